@@ -1,0 +1,20 @@
+module brinecut
+
+go 1.26.0
+
+require (
+	codeberg.org/go-pdf/fpdf v0.12.0 // indirect
+	github.com/BurntSushi/toml v1.6.0 // indirect
+	github.com/agnivade/levenshtein v1.2.2 // indirect
+	github.com/boombuler/barcode v1.1.0 // indirect
+	github.com/gofrs/flock v0.13.2 // indirect
+	github.com/google/go-cmp v0.7.0 // indirect
+	github.com/inconshreveable/mousetrap v1.1.0 // indirect
+	github.com/rogpeppe/go-internal v1.16.0 // indirect
+	github.com/spf13/cobra v1.10.2 // indirect
+	github.com/spf13/pflag v1.0.9 // indirect
+	golang.org/x/sys v0.50.0 // indirect
+	golang.org/x/term v0.48.0 // indirect
+	gonum.org/v1/gonum v0.17.0 // indirect
+	pgregory.net/rapid v1.3.0 // indirect
+)

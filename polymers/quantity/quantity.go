@@ -1,0 +1,126 @@
+// Package quantity holds measured values: a number in a unit fixed by its type,
+// the standard uncertainty that was stated with it, and the text it was read from.
+//
+// Every kind of quantity is a type of its own (Gram, Celsius, GramPerCm3, …), so a
+// temperature cannot be handed over as a mass. A value with its doubt is an Of[U].
+package quantity
+
+import "math"
+
+// The units. A value of these types is always in the unit the type names.
+type (
+	Gram            float64 // mass
+	Milliliter      float64 // volume
+	Celsius         float64 // temperature
+	GramPerCm3      float64 // density
+	Millimeter      float64 // length
+	SquareMeter     float64 // area
+	Second          float64 // time
+	Bar             float64 // pressure
+	Newton          float64 // force
+	KilowattHour    float64 // energy
+	Share           float64 // a part of the whole, 0 to 1
+	Money           float64 // in the file's currency
+	MoneyPerKg      float64
+	MoneyPerKWh     float64
+	MoneyPerHour    float64
+	KilowattHoursKg float64 // energy for each kilogram
+)
+
+// Unit is any of the unit types of this package.
+type Unit interface {
+	Gram | Milliliter | Celsius | GramPerCm3 | Millimeter | SquareMeter | Second | Bar | Newton |
+		KilowattHour | Share | Money | MoneyPerKg | MoneyPerKWh | MoneyPerHour | KilowattHoursKg
+}
+
+// Shape says how the doubt about a value is distributed.
+type Shape uint8
+
+// The shapes of doubt.
+const (
+	Unstated    Shape = iota // no uncertainty was given
+	Normal                   // SD is one standard deviation
+	Rectangular              // any value between Low and High alike; SD is half the width over sqrt 3
+)
+
+// Of is a quantity: Value in the unit of U, SD its standard uncertainty in the same
+// unit (0 where none was given), and Text as it was written. The zero Of is a
+// quantity that was not given: Given reports false.
+type Of[U Unit] struct {
+	Value    U
+	SD       U
+	Shape    Shape
+	Currency string // of money and rates
+	Text     string
+}
+
+// The quantities that a bin file speaks of.
+type (
+	Mass        = Of[Gram]
+	Volume      = Of[Milliliter]
+	Temperature = Of[Celsius]
+	Density     = Of[GramPerCm3]
+	Length      = Of[Millimeter]
+	Area        = Of[SquareMeter]
+	Time        = Of[Second]
+	Pressure    = Of[Bar]
+	Force       = Of[Newton]
+	Energy      = Of[KilowattHour]
+	Fraction    = Of[Share]
+)
+
+// Given reports whether the quantity was stated at all.
+func (q Of[U]) Given() bool { return q.Text != "" }
+
+// Or returns the value, or def where none was given.
+func (q Of[U]) Or(def U) U {
+	if q.Given() {
+		return q.Value
+	}
+	return def
+}
+
+// Low is the least value of a rectangular quantity, and Value for any other shape.
+func (q Of[U]) Low() U {
+	if q.Shape == Rectangular {
+		return q.Value - halfWidth(q.SD)
+	}
+	return q.Value
+}
+
+// High is the greatest value of a rectangular quantity, and Value for any other shape.
+func (q Of[U]) High() U {
+	if q.Shape == Rectangular {
+		return q.Value + halfWidth(q.SD)
+	}
+	return q.Value
+}
+
+// halfWidth of a rectangular distribution with standard deviation sd (GUM F.2.2.1).
+func halfWidth[U Unit](sd U) U { return U(float64(sd) * math.Sqrt(3)) }
+
+// Exact is a quantity without doubt.
+func Exact[U Unit](v U) Of[U] { return Of[U]{Value: v, Text: Format(v)} }
+
+// With is a quantity with a normal standard uncertainty sd.
+func With[U Unit](v, sd U) Of[U] {
+	return Of[U]{Value: v, SD: sd, Shape: Normal, Text: Format(v) + " ± " + Format(sd)}
+}
+
+// Between is a rectangular quantity from low to high.
+func Between[U Unit](low, high U) Of[U] {
+	return Of[U]{Value: (low + high) / 2, SD: U(float64(high-low) / math.Sqrt(12)), Shape: Rectangular,
+		Text: Format(low) + " - " + Format(high)}
+}
+
+// Minutes of a time.
+func (s Second) Minutes() float64 { return float64(s) / 60 }
+
+// Hours of a time.
+func (s Second) Hours() float64 { return float64(s) / 3600 }
+
+// Kg of a mass.
+func (g Gram) Kg() float64 { return float64(g) / 1000 }
+
+// KgPerM3 of a density.
+func (d GramPerCm3) KgPerM3() float64 { return float64(d) * 1000 }
