@@ -68,12 +68,8 @@ func grabsFor(mean, sd, relError, confidence float64) (int, error) {
 		return int(math.Min(farPieces, math.Ceil(math.Pow(t*sd/(relError*mean), 2)-1e-9)))
 	}
 	n := max(2, size(distuv.UnitNormal.Quantile(q)))
-	for range 50 { // settles in two or three; a two-cycle is ended by the larger
-		next := max(2, size(studentT(q, n-1)))
-		if next <= n {
-			break
-		}
-		n = next
+	for n < farPieces && size(studentT(q, n-1)) > n { // the first that holds; two or three steps
+		n++
 	}
 	return n, nil
 }
