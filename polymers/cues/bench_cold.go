@@ -54,7 +54,7 @@ var soak = entry{
 		PieceMust: "be thin (up to 3 mm) and free of glue; a thick block only goes slimy outside",
 		UsesUp:    true,
 		Family:    water,
-		Source:    "musa-pva inrs29 cp",
+		Source:    "pva-grades inrs29 cp",
 	},
 	warn: []caution{
 		{"Keep the water away from drains until you know what the local rules allow: gel of poly(vinyl alcohol) can block a pipe.", "cp"},

@@ -47,9 +47,9 @@ var acetone = entry{
 		Source:    "katz98 inrs4 erokhin19",
 	},
 	warn: []caution{
-		{"Acetone burns and its vapour creeps along the floor to a flame: no flame, spark, hot plate or heat gun anywhere near, nor later in this session.", "npg-acetone cp"},
+		{"Acetone burns and its vapour creeps along the floor to a flame: no flame, spark, hot plate or heat gun anywhere near, nor later in this session.", "ntp-acetone fire-eng87"},
 		{"Never warm acetone.", "hackaday-acetone"},
-		{"Air the room, keep it off skin and eyes, wear goggles; thin latex gloves do not hold it back.", "npg-acetone cp"},
+		{"Air the room, keep it off skin and eyes, wear goggles; thin latex gloves do not hold it back.", "ntp-acetone memory"},
 		{"Leftovers go to the hazardous-waste point, never down a drain.", "cp"},
 	},
 }
@@ -105,7 +105,7 @@ var flame = entry{
 		UsesUp:    true,
 		LastWay:   true,
 		Family:    burning,
-		Source:    "cuttosize molddb toolmaker",
+		Source:    "cuttosize molddb toolmaker boedeker",
 	},
 	warn: []caution{
 		{"Never indoors, never on a piece you did not print, never on pipe, sheet, cable or anything that sinks fast.", "hse-pps13 hazmap248"},
