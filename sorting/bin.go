@@ -267,6 +267,7 @@ type Merge struct {
 	Line int
 	From []string
 	Into string
+	Lot  Lot // Into, as the lots it was put together from describe it: weakest origin, most melts
 }
 
 // Taken is what left a lot.

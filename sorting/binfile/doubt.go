@@ -1,0 +1,139 @@
+package binfile
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"brinecut/polymers/quantity"
+	"brinecut/sorting"
+)
+
+// doubt warns of what the file says that cannot be so, where only measurements contradict each other.
+func (r *reader) doubt() {
+	b := r.bin
+	for _, s := range b.Spools {
+		if more(s.After, s.Before) {
+			r.warn(s.Line, string(s.Material), "the stock is heavier after than before", "weigh it again, or write what was bought as a spool of its own")
+		}
+	}
+	for _, k := range b.Kept {
+		if more(k.Hardware, k.Mass) {
+			r.warn(k.Line, k.What, "the hardware is heavier than the whole it is in", "weigh the part again without it")
+		}
+	}
+	for _, o := range b.Tests {
+		if o.InLiquid.Given() && !more(o.InAir, o.InLiquid) {
+			r.warn(o.Line, o.ID, "the piece weighs no less in the liquid than in air", "weigh it again without bubbles and off the wall")
+		}
+	}
+	r.doubtBin()
+	for _, s := range b.Splits {
+		r.doubtSplit(s)
+	}
+	r.doubtTaken()
+	r.doubtCounts()
+	slices.SortStableFunc(r.warns, func(a, b sorting.Warning) int { return a.Line - b.Line })
+}
+
+// more reports that a is above b by more than their doubts explain (two standard deviations).
+func more(a, b quantity.Mass) bool {
+	return a.Given() && b.Given() && above(sum{}.add(a), sum{}.add(b))
+}
+
+// sum of masses with the variance of what was stated about each.
+type sum struct {
+	value, variance float64
+	n               int
+}
+
+func (s sum) add(m quantity.Mass) sum {
+	return sum{s.value + float64(m.Value), s.variance + float64(m.SD*m.SD), s.n + 1}
+}
+
+func above(a, b sum) bool { return a.value-b.value > 2*math.Sqrt(a.variance+b.variance) }
+
+// massOf a lot as it is written, with the step of its scale as doubt; false where it was not weighed.
+func (r *reader) massOf(l sorting.Lot) (sum, bool) {
+	step := float64(l.Scale.Step.Value)
+	for _, s := range r.bin.Scales {
+		if s.Name == l.Scale.Name {
+			step = float64(s.Step.Value)
+		}
+	}
+	switch {
+	case l.Mass.Given():
+		s := sum{}.add(l.Mass)
+		s.variance += step * step / 12
+		return s, true
+	case l.Gross.Given():
+		s := sum{}.add(l.Gross).add(l.Tare)
+		s.value = float64(l.Gross.Value - l.Tare.Value)
+		s.variance += 2 * step * step / 12
+		return s, true
+	}
+	return sum{}, false
+}
+
+func (r *reader) doubtBin() {
+	f := r.bin.Floor
+	if f == nil {
+		return
+	}
+	whole, _ := r.massOf(sorting.Lot{Gross: f.Gross, Tare: f.Tare, Scale: f.Scale})
+	if above(sum{}.add(f.Hardware).add(f.Opening), whole) {
+		r.warn(f.Line, "[bin]", "the hardware and the scrap of earlier builds outweigh the whole bin", "weigh the bin again")
+	}
+	var lots sum
+	for _, l := range r.bin.Lots {
+		if m, ok := r.massOf(l); ok {
+			lots = sum{lots.value + m.value, lots.variance + m.variance, lots.n + 1}
+		}
+	}
+	if above(lots, whole) {
+		r.warn(f.Line, "[bin]", fmt.Sprintf("its lots together weigh %s and the whole bin %s", grams(lots), grams(whole)), "weigh the bin and its lots again, dry")
+	}
+}
+
+func grams(s sum) string { return quantity.Format(quantity.Gram(s.value)) }
+
+func (r *reader) doubtSplit(s sorting.Split) {
+	p := r.piles[s.Lot]
+	whole, ok := r.massOf(*p.lot)
+	if !ok {
+		return
+	}
+	parts := sum{}.add(s.Loss)
+	for _, side := range s.Into {
+		if m, ok := r.massOf(side.Lot); ok {
+			parts = sum{parts.value + m.value, parts.variance + m.variance, parts.n + 1}
+		}
+	}
+	if above(parts, whole) {
+		r.warn(s.Line, s.Lot, fmt.Sprintf("its sides together weigh %s and it weighed %s", grams(parts), grams(whole)), "dry the sides and weigh them again")
+	}
+}
+
+func (r *reader) doubtTaken() {
+	taken := map[string]sum{}
+	for _, t := range r.bin.Taken {
+		taken[t.Lot] = taken[t.Lot].add(t.Mass)
+		whole, ok := r.massOf(*r.piles[t.Lot].lot)
+		if ok && above(taken[t.Lot], whole) {
+			r.warn(t.Line, t.Lot, fmt.Sprintf("%s were taken in all and it weighed %s", grams(taken[t.Lot]), grams(whole)), "weigh the lot again")
+		}
+	}
+}
+
+// doubtCounts warns where more pieces were tested at once than the lot is said to hold.
+func (r *reader) doubtCounts() {
+	for _, o := range r.bin.Tests {
+		n := 0
+		for _, c := range o.Counts {
+			n += c.N
+		}
+		if p := r.piles[o.Lot]; p != nil && p.lot.Pieces > 0 && n > 2*p.lot.Pieces {
+			r.warn(o.Line, o.Lot, fmt.Sprintf("%d pieces were tested of about %d", n, p.lot.Pieces), "count the pieces again")
+		}
+	}
+}

@@ -1,0 +1,155 @@
+package binfile
+
+import (
+	"fmt"
+
+	"brinecut/polymers/quantity"
+	"brinecut/sorting"
+)
+
+// Unsorted is the name of the part of a bin that no lot covers.
+const Unsorted = "unsorted"
+
+func (r *reader) readLots() {
+	for _, t := range r.top.many("known") {
+		r.bin.Known = append(r.bin.Known, r.known(t))
+	}
+	for _, t := range r.top.many("lot") {
+		l := r.lot(t)
+		t.must("name")
+		t.done()
+		if l.Origin == "" {
+			l.Origin, l.OriginGiven = sorting.UnknownOrigin, false
+			if r.originGiven {
+				l.Origin, l.OriginGiven = r.origin, true
+			}
+		}
+		if l.State == "" {
+			l.State = sorting.Dry
+		}
+		if l.Prep == "" {
+			l.Prep = sorting.AsIs
+		}
+		if l.Name != "" {
+			r.pile(t, "name", &l, nil)
+		}
+		r.bin.Lots = append(r.bin.Lots, l)
+	}
+}
+
+func (r *reader) known(t *table) sorting.Known {
+	k := sorting.Known{Line: t.line(), Name: t.name("name"), Material: t.material("material"), Spool: t.text("spool"),
+		Colour: t.text("colour"), Density: density(t, "density")}
+	t.must("name", "material")
+	t.done()
+	r.unique("known", t, "name", k.Name)
+	return k
+}
+
+// lot reads the keys that a lot and a side of a split have in common; what is left out stays empty.
+func (r *reader) lot(t *table) sorting.Lot {
+	l := sorting.Lot{Line: t.line(), Name: t.name("name"), Mass: quant[quantity.Gram](t, "mass")}
+	l.Gross, l.Tare = r.grossTare(t)
+	l.Scale = r.scaleRef(t)
+	l.State = sorting.State(t.choice("state", string(sorting.Dry), string(sorting.SurfaceDry), string(sorting.Wet)))
+	l.Pieces = t.whole("pieces", 1)
+	l.CouldBe = t.materials("could_be", "leave it out: some mass is always left for others")
+	l.Mixed = t.truth("mixed")
+	l.Prep = t.prep()
+	l.PrepGiven = l.Prep != ""
+	l.Origin = sorting.Origin(t.choice("origin", origins...))
+	l.OriginGiven = l.Origin != ""
+	l.Colour, l.Form = t.text("colour"), t.text("form")
+	l.Heats = t.whole("heats", 0)
+	l.Additives = t.texts("additives")
+	if t.has("mass") && t.has("gross") {
+		t.refuse("mass", "a lot has a mass or a gross and a tare, not both", "leave one of the two out")
+	}
+	if t.has("tare") && !t.has("gross") {
+		t.refuse("tare", "a tare is here without its gross", `write both, or mass = "1.82 kg"`)
+	}
+	if l.Name == Unsorted {
+		t.refuse("name", `"unsorted" is the part of the bin that no lot covers`, "give this lot another name")
+		l.Name = ""
+	}
+	return l
+}
+
+func (t *table) prep() sorting.Prep {
+	return sorting.Prep(t.choice("prep", string(sorting.AsIs), string(sorting.Cut), string(sorting.Flake)))
+}
+
+// pile is a lot, a side or a merge, with what became of it.
+type pile struct {
+	lot  *sorting.Lot // nil for a merge
+	line int          // of its name
+	made *step        // nil for a [[lot]]
+	used *step        // the split or merge that took it; nil while it stands
+}
+
+// pile keeps the name of a lot, a side or a merge: one name over all of them.
+func (r *reader) pile(t *table, key string, l *sorting.Lot, made *step) {
+	name := l.Name
+	if old := r.piles[name]; old != nil {
+		t.refuse(key, sayTaken("lot", old.line), "give each lot, side and merge a name of its own")
+		return
+	}
+	r.piles[name] = &pile{lot: l, line: t.lineOf(key), made: made}
+}
+
+func sayTaken(what string, line int) string {
+	return fmt.Sprintf("this %s is there already, on line %d", what, line)
+}
+
+// pileNames are the names of all lots, sides and merges in the order of the file.
+func (r *reader) pileNames() []string {
+	var names []string
+	for _, l := range r.bin.Lots {
+		names = append(names, l.Name)
+	}
+	for _, s := range r.flow {
+		if s.merge != nil {
+			names = append(names, s.merge.Into)
+			continue
+		}
+		for _, side := range s.split.Into {
+			names = append(names, side.Name)
+		}
+	}
+	return names
+}
+
+// lotCell refuses the name of a lot that does not exist.
+func (c cell) lotName() string {
+	name := c.name()
+	if name == "" {
+		return ""
+	}
+	if c.t.r.piles[name] == nil {
+		c.noSuch("lot", name, c.t.r.pileNames())
+		return ""
+	}
+	return name
+}
+
+// noSuch refuses a name that nothing has.
+func (c cell) noSuch(what, name string, names []string) {
+	right := "write it as a [[" + what + "]] first"
+	if near := nearest(name, names); near != "" {
+		right = "did you mean " + quoted(near) + "?"
+	} else if len(names) > 0 && len(names) <= 8 {
+		right = "there is " + quotedList(names)
+	}
+	c.refuse("there is no such "+what, right)
+}
+
+func quotedList(names []string) string {
+	s := ""
+	for i, n := range names {
+		if i > 0 {
+			s += ", "
+		}
+		s += quoted(n)
+	}
+	return s
+}
