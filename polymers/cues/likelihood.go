@@ -34,7 +34,7 @@ const doubling = 10.0
 
 // Likelihood returns P(outcome | material) of a categorical test, in the order of Seen(k, s.Cue);
 // the sum is 1. Any one outcome is at most LargestRatio times as probable for one material as for
-// another, so that no single reading decides (method.md cues (4)). Bend, soak, acetone, hot air and
+// another, so that no single reading decides (method.md, cues 4). Bend, soak, acetone, hot air and
 // flame have tables; for the others, and for a cue that flame does not have, there is an error.
 //
 // A filled grade reads the rows of its polymer with the shifts of data/fillers.tsv, a material
@@ -107,8 +107,8 @@ var soakSheets = []struct {
 	at   float64
 }{{"soak-30s", 30}, {"soak-5min", 300}, {"soak-1h", 3600}, {"soak-24h", 86400}}
 
-// soaked brings a soak to 20 °C, t20 = t * 2^((T-20)/10) (method.md cues (2)), and interpolates between
-// the tables in the logarithm of the time (3); it does not extrapolate.
+// soaked brings a soak to 20 °C, t20 = t * 2^((T-20)/10) (method.md, cues 2), and interpolates between
+// the tables in the logarithm of the time (cues 3); it does not extrapolate.
 func soaked(t *tables, s Setting) asked {
 	temp := min(max(s.Temp.Or(DefaultSoakTemp), coldestSoak), hottestSoak)
 	at := float64(s.Time.Or(DefaultSoakTime)) * math.Exp2(float64(temp-DefaultSoakTemp)/doubling)

@@ -114,6 +114,8 @@ func TestPublishedFacts(t *testing.T) {
 		{Soak, "", 86400, "ABS", []string{"unchanged"}, "APAC Infrastructure ABS sheet: water 0.488 %"},
 		{Soak, "", 86400, "PHA", []string{"unchanged"}, "youblob.com, PHB: not soluble in water"},
 		{Acetone, "", 0, "ABS", []string{"dissolves"}, "INRS sheet 4: soluble in ketones and esters"},
+		{Acetone, "", 0, "ASA", []string{"dissolves", "tacky"}, "design guide for bonding plastics, vol. 4, p. 20: attacked by ketones"},
+		{Soak, "", 7200, "PVA", []string{"slimy", "dissolves"}, "mwpva.com: coarse granules of the 87-89 % hydrolysed grades dissolve in 1-2 h"},
 		{Acetone, "", 0, "HIPS", []string{"dissolves", "tacky"}, "Katz 1998: polystyrene soft and sticky in 20 s of acetone"},
 		{Acetone, "", 0, "PET", []string{"unchanged"}, "Katz 1998: poly(ethylene terephthalate) does not react"},
 		{Acetone, "", 0, "PP", []string{"unchanged"}, "Heikkinen 2018: polypropylene the most resistant of ten printed plastics"},

@@ -24,7 +24,7 @@ const (
 
 // Power is the exponent of the likelihood of the nth test (from 1) of one Family on one piece: tests
 // of a family answer from the same property, so the second counts half and no further one counts
-// (method.md cues (5)). It is not for float and weigh, whose dependence is modelled.
+// (method.md, cues 5). It is not for float and weigh, whose dependence is modelled.
 func Power(nth int) float64 {
 	switch {
 	case nth <= 1:
@@ -36,7 +36,7 @@ func Power(nth int) float64 {
 }
 
 // Learn returns P(outcome) for a material of which known pieces were tested the same way: the row p
-// counts as RowWeight pieces (method.md cues (6)). Counts are in the order of p; the error is for a
+// counts as RowWeight pieces (method.md, cues 6). Counts are in the order of p; the error is for a
 // wrong length, a count below zero, or one that is no number.
 func Learn(p, counts []float64) ([]float64, error) {
 	if len(p) != len(counts) {
@@ -59,7 +59,7 @@ func Learn(p, counts []float64) ([]float64, error) {
 // flat is the answer of a material of which nothing is known, and slip the share of readings that
 // are taken to be slips of the observer, which follow it too. With M(o) the largest P(o | material)
 // of any row, filled grades included, and S their sum, flat is M(o)/S and slip is S/(R-1+S): the
-// smallest that holds every ratio of likelihoods to R = LargestRatio (method.md cues (4)).
+// smallest that holds every ratio of likelihoods to R = LargestRatio (method.md, cues 4).
 func (q asked) flat() (flat []float64, slip float64) {
 	flat = make([]float64, len(q.looks[0].outcomes))
 	t, sum := loaded(), 0.0
