@@ -1,0 +1,280 @@
+package balance
+
+import (
+	"math"
+	"math/rand/v2"
+	"sort"
+)
+
+const (
+	nearBound  = 5    // a bound farther than this many standard deviations is left out of the draws
+	drawsMade  = 4000 // draws of the truncated distribution
+	seedOfFan  = 20   // fixed, so that output repeats
+	workOfFan  = 4e8  // most multiplications spent on draws
+	fewestFans = 400
+)
+
+// fan holds draws of the Gaussian that the readings leave, truncated to the bounds that are near:
+// u = q + L xi with xi standard normal, and all u >= 0. Everything else is Gaussian given u.
+type fan struct {
+	near  []combo
+	pivot []int       // of near: the combinations that carry the independent directions
+	lower [][]float64 // pivoted Cholesky factor of their covariance, all rows of near
+	draws [][]float64 // xi
+}
+
+// newFan draws where a bound is near; nil where none is.
+func newFan(s *Solution) *fan {
+	f := &fan{}
+	for _, b := range s.bounds {
+		if b.sd > 0 && b.mean < nearBound*b.sd {
+			f.near = append(f.near, b)
+		}
+	}
+	if len(f.near) == 0 {
+		return nil
+	}
+	f.factor(s)
+	if len(f.pivot) == 1 && len(f.near) == 1 {
+		f.draws = line(f.near[0].mean / f.near[0].sd)
+		return f
+	}
+	f.draw()
+	return f
+}
+
+// factor computes the pivoted Cholesky factor of the covariance of the near bounds.
+func (f *fan) factor(s *Solution) {
+	n := len(f.near)
+	m := make([][]float64, n)
+	left := make([]float64, n)
+	for i := range m {
+		m[i] = s.across(f.near[i], f.near)
+		left[i] = m[i][i]
+	}
+	f.lower = make([][]float64, n)
+	for {
+		best := -1
+		for i := range left {
+			if left[i] > 1e-9*m[i][i] && (best < 0 || left[i] > left[best]) {
+				best = i
+			}
+		}
+		if best < 0 {
+			return
+		}
+		k := len(f.pivot)
+		root := math.Sqrt(left[best])
+		f.pivot = append(f.pivot, best)
+		for i := range n {
+			x := m[i][best]
+			for j := range k {
+				x -= f.lower[i][j] * f.lower[best][j]
+			}
+			f.lower[i] = append(f.lower[i], x/root)
+			left[i] -= (x / root) * (x / root)
+		}
+		left[best] = 0
+	}
+}
+
+// line spreads draws evenly over a single standard normal cut off below -z: exact, no chance in it.
+func line(z float64) [][]float64 {
+	tail := upperTail(-z)
+	out := make([][]float64, drawsMade)
+	for i := range out {
+		out[i] = []float64{upperQuantile(tail * (float64(i) + 0.5) / drawsMade)}
+	}
+	rand.New(rand.NewPCG(seedOfFan, 1)).Shuffle(len(out), func(i, j int) { out[i], out[j] = out[j], out[i] })
+	return out
+}
+
+func upperTail(z float64) float64 { return math.Erfc(z/math.Sqrt2) / 2 }
+
+// upperQuantile is z with upperTail(z) = p.
+func upperQuantile(p float64) float64 {
+	if p < 1e-300 {
+		p = 1e-300
+	}
+	return -normalQuantile(p)
+}
+
+// draw runs exact Hamiltonian dynamics inside the bounds (Pakman & Paninski 2014, J. Comput. Graph.
+// Stat. 23:518): each draw swings a quarter turn and is mirrored at the walls it meets.
+func (f *fan) draw() {
+	rng := rand.New(rand.NewPCG(seedOfFan, uint64(len(f.near))))
+	x, ok := f.inside()
+	if !ok {
+		f.draws = [][]float64{x}
+		return
+	}
+	n := drawsMade
+	if cost := float64(len(f.near) * len(f.near) * len(f.pivot)); float64(n)*cost > workOfFan {
+		n = max(fewestFans, int(workOfFan/cost))
+	}
+	v := make([]float64, len(x))
+	for i := -n / 10; i < n; i++ {
+		for k := range v {
+			v[k] = rng.NormFloat64()
+		}
+		x = f.swing(x, v)
+		if i >= 0 {
+			f.draws = append(f.draws, append([]float64(nil), x...))
+		}
+	}
+}
+
+// swing follows xi(t) = v sin t + x cos t for a quarter turn, mirroring v at each wall.
+func (f *fan) swing(x, v []float64) []float64 {
+	x, v = append([]float64(nil), x...), append([]float64(nil), v...)
+	left, last := math.Pi/2, -1
+	for bounce := 0; bounce < 1000; bounce++ {
+		t, wall := f.nextWall(x, v, last, left)
+		sin, cos := math.Sincos(t)
+		for k := range x {
+			x[k], v[k] = v[k]*sin+x[k]*cos, v[k]*cos-x[k]*sin
+		}
+		if wall < 0 {
+			return x
+		}
+		f.mirror(v, wall)
+		left, last = left-t, wall
+	}
+	return x
+}
+
+// nextWall is the time until the first wall is met, not later than left.
+func (f *fan) nextWall(x, v []float64, last int, left float64) (float64, int) {
+	t, wall := left, -1
+	for i, row := range f.lower {
+		a, b := 0.0, 0.0
+		for k, l := range row {
+			a += l * v[k]
+			b += l * x[k]
+		}
+		size := math.Hypot(a, b)
+		g := f.near[i].mean
+		if size <= math.Abs(g) && g >= 0 || size == 0 {
+			continue
+		}
+		phase := math.Atan2(a, b)                          // u(t) = g + size cos(t - phase)
+		hit := phase + math.Acos(max(-1, min(1, -g/size))) // falling through zero
+		hit = math.Mod(hit+4*math.Pi, 2*math.Pi)
+		if i == last && (hit < 1e-9 || hit > 2*math.Pi-1e-9) {
+			continue
+		}
+		if hit < t {
+			t, wall = hit, i
+		}
+	}
+	return t, wall
+}
+
+func (f *fan) mirror(v []float64, wall int) {
+	row := f.lower[wall]
+	dot, norm := 0.0, 0.0
+	for k, l := range row {
+		dot += l * v[k]
+		norm += l * l
+	}
+	for k, l := range row {
+		v[k] -= 2 * dot / norm * l
+	}
+}
+
+// inside finds a point off every wall by stepping over the one most broken, with a margin that is
+// halved until it can be kept.
+func (f *fan) inside() ([]float64, bool) {
+	x := make([]float64, len(f.pivot))
+	for margin := 0.5; margin > 1e-7; margin /= 2 {
+		for range 2000 {
+			worst, by := f.mostBroken(x, margin)
+			if worst < 0 {
+				return x, true
+			}
+			row, norm := f.lower[worst], 0.0
+			for _, l := range row {
+				norm += l * l
+			}
+			for k, l := range row {
+				x[k] += 1.5 * by / norm * l
+			}
+		}
+	}
+	return x, false
+}
+
+func (f *fan) mostBroken(x []float64, margin float64) (int, float64) {
+	worst, most, by := -1, 0.0, 0.0
+	for i, row := range f.lower {
+		u := f.near[i].mean
+		for k, l := range row {
+			u += l * x[k]
+		}
+		if short := margin*f.near[i].sd - u; short > 0 && short/f.near[i].sd > most {
+			worst, most, by = i, short/f.near[i].sd, short
+		}
+	}
+	return worst, by
+}
+
+// spread fills mean, doubt and range of a combination from the draws.
+func (f *fan) spread(s *Solution, c combo, e *Estimate) {
+	if c.sd == 0 || len(f.draws) < 2 {
+		return
+	}
+	slope, rest := f.regress(s, c)
+	if rest >= 0.9999*c.sd {
+		return // none of the near bounds has to do with it
+	}
+	x := make([]float64, len(f.draws))
+	sum, square := 0.0, 0.0
+	for i, xi := range f.draws {
+		shift := 0.0
+		for k, b := range slope {
+			shift += b * xi[k]
+		}
+		sum, square = sum+shift, square+shift*shift
+		x[i] = c.mean + shift + rest*even(i, len(f.draws))
+	}
+	n := float64(len(x))
+	e.Mean = c.mean + sum/n
+	e.SD = math.Sqrt(max(0, square/n-sum/n*sum/n) + rest*rest)
+	sort.Float64s(x)
+	e.Low, e.High = quantile(x, 0.05), quantile(x, 0.95)
+}
+
+// regress writes c as mean + slope xi + rest z with z apart from all near bounds.
+func (f *fan) regress(s *Solution, c combo) (slope []float64, rest float64) {
+	cov := s.across(c, f.near)
+	slope = make([]float64, len(f.pivot))
+	left := c.sd * c.sd
+	for k, p := range f.pivot {
+		x := cov[p]
+		for j := range k {
+			x -= slope[j] * f.lower[p][j]
+		}
+		slope[k] = x / f.lower[p][k]
+		left -= slope[k] * slope[k]
+	}
+	if left < 1e-9*c.sd*c.sd {
+		left = 0
+	}
+	return slope, math.Sqrt(left)
+}
+
+// even is the i-th of n standard normal quantiles, taken in the order of the golden ratio.
+func even(i, n int) float64 {
+	u := math.Mod((float64(i)+0.5)*(math.Sqrt(5)-1)/2, 1)
+	return normalQuantile(max(0.5/float64(n), min(1-0.5/float64(n), u)))
+}
+
+// quantile of sorted x, between neighbours (Hyndman & Fan 1996, type 7).
+func quantile(x []float64, p float64) float64 {
+	at := p * float64(len(x)-1)
+	i := int(at)
+	if i+1 >= len(x) {
+		return x[len(x)-1]
+	}
+	return x[i] + (at-float64(i))*(x[i+1]-x[i])
+}
