@@ -29,6 +29,7 @@ type Value struct {
 	Source             string // id in the bibliography
 	Evidence           Evidence
 	Note               string // condition, or why this pick; may be empty
+	From               Symbol // the record it is carried over from; empty for a value of the record's own
 }
 
 // Drying says how a form of a material is dried before it is melted.
@@ -81,6 +82,13 @@ type Material struct {
 	NeverHeatWhy    string
 	Foreign         bool // does not come out of a desktop printer as a rule (PVC, POM, PMMA sheet): only in bins that are not own print
 	Hazards         []Hazard
+	Alternates      []Alternate // what other sources say, by property; see Sources
+}
+
+// Alternate holds what other sources say of one property, best evidence first.
+type Alternate struct {
+	Property string // key of the data files, such as "density_g_cm3" or "dry print scrap temp_c"
+	Values   []Value
 }
 
 // Family is the symbol under which shares are summed: Base.
