@@ -1,0 +1,136 @@
+package reuse
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"brinecut/polymers"
+)
+
+// The cautions that stand beside hot and cold work. Sources: HSE, Plastics (lung disease pages), 2021,
+// for exhaust; INRS for burns and dust; HSE PPS 13 (2002) for fume of unknown material; a press
+// crushes and clamps: common practice.
+const (
+	cautionFume   = "fume irritates eyes, nose and lungs and can last: exhaust or outdoors, stop at the first smoke"
+	cautionNoHood = "[place] exhaust is not said to be there: do this outdoors or not at all"
+	cautionKids   = "no children, nobody pregnant or with asthma, no pets and least of all birds, near hot plastic"
+	cautionMelt   = "melt sticks and burns deep: heat gloves, goggles, long sleeves"
+	cautionGrind  = "chips fly: goggles, hearing protection, never a hand near the inlet, mask against dust, no sparks"
+	cautionPress  = "a press crushes: hands out before it closes, jack and frame within their rating, never left alone hot"
+	cautionTool   = "clean the tool first: PVC and POM must never have been in it, nor follow"
+	cautionProbe  = "open one piece in hot water or with a probe first: what it is stays an estimate"
+	cautionDust   = "fibre: gloves and long sleeves, no grinding, no sanding, no compressed air, wet wipe"
+	cautionBurn   = "never burn it"
+)
+
+// cautions of a decision: those of the route, of the materials in it, and of the place.
+func (v *view) cautions(d Decision) []string {
+	var out []string
+	if !d.MayBeHeated {
+		out = append(out, "do not heat, press, grind or laser: "+strings.Join(d.WhyNot, "; "))
+	}
+	switch {
+	case d.Route.Hot():
+		out = append(out, v.hotCautions(d.Route)...)
+	case d.Route == Recycler:
+		out = append(out, "one material a bag, clean, dry, free of metal, tape, spools and resin prints; the outlet's own rules come first")
+		if slices.Contains(mainSymbols(v.f), "PETG") {
+			out = append(out, "never into PET bottle collection: PETG softens below PET and clumps with its flake")
+		}
+	case d.Route == Disposal || d.Route == SpecialWaste:
+		out = append(out, cautionBurn)
+	}
+	if d.Route == Hold {
+		out = append(out, "bag it, label it, keep it dry and away from heat; nothing is added to the bag that is not tested")
+	}
+	if slices.ContainsFunc(v.mats, func(m polymers.Material) bool { return m.Filler != "" }) || slices.ContainsFunc(v.f.Additives, isFilled) {
+		out = append(out, cautionDust)
+	}
+	return append(out, v.compost()...)
+}
+
+func (v *view) hotCautions(r Route) []string {
+	out := []string{cautionFume, cautionMelt, cautionTool}
+	if !v.s.Place.Exhaust {
+		out = append(out, cautionNoHood)
+	}
+	if v.s.Place.ChildrenOrPets || !v.s.Place.Given {
+		out = append(out, cautionKids)
+	}
+	if r == Regrind {
+		out = append(out, cautionGrind)
+	} else {
+		out = append(out, cautionPress, cautionProbe)
+	}
+	for _, m := range v.mats {
+		for _, h := range m.Hazards {
+			if h.Words != "" && !slices.Contains(out, h.Words) {
+				out = append(out, h.Words)
+			}
+		}
+		out = append(out, ceiling(m)...)
+	}
+	out = append(out, v.lowestCeiling()...)
+	return append(out, v.salted()...)
+}
+
+// lowestCeiling holds the melt heat below what the others in it stand.
+func (v *view) lowestCeiling() []string {
+	own, low, name := math.Inf(1), math.Inf(1), ""
+	for _, m := range v.mats {
+		if m.CeilingC != nil {
+			own = min(own, m.CeilingC.Typical)
+		}
+	}
+	for k, key := range v.f.Keys {
+		for _, sym := range symbolsOf(key) {
+			if m, ok := polymers.Find(sym); ok && k != v.main && v.sh.upper[k] > 0.001 && m.CeilingC != nil && m.CeilingC.Typical < low {
+				low, name = m.CeilingC.Typical, string(sym)
+			}
+		}
+	}
+	if low >= own {
+		return nil
+	}
+	return []string{fmt.Sprintf("it may hold some %s: keep below %s", name, celsius(low))}
+}
+
+// ceiling gives the heat never to be passed and the drying before the melt.
+func ceiling(m polymers.Material) []string {
+	var out []string
+	if m.CeilingC != nil {
+		out = append(out, fmt.Sprintf("%s: never above %s", m.Symbol, celsius(m.CeilingC.Typical)))
+	}
+	for _, dry := range m.Dry {
+		if dry.Form == "print scrap" {
+			out = append(out, fmt.Sprintf("%s: dry at %s for %.3g h first, not hotter: loose scrap sticks together", m.Symbol, celsius(dry.TempC.Typical), dry.Hours.Typical))
+		}
+	}
+	return out
+}
+
+// salted warns of salt left from a bath: it corrodes tools, and two salts never dry in air.
+func (v *view) salted() []string {
+	if len(v.f.Baths) == 0 {
+		return nil
+	}
+	words := "it has been in " + strings.Join(v.f.Baths, " and ") + ": rinse twice in plain water and dry, salt corrodes knives and screws"
+	for _, b := range v.f.Baths {
+		if strings.Contains(b, "calcium chloride") || strings.Contains(b, "magnesium chloride") {
+			words += "; " + b + " left in it never dries in air"
+		}
+	}
+	return []string{words}
+}
+
+// compost says what PLA and PHA are not, where they are thrown out or kept.
+func (v *view) compost() []string {
+	for _, m := range v.mats {
+		if m.Base == "PLA" || m.Base == "PHA" {
+			return []string{"not for the compost heap: certificates to EN 13432 hold for a tested product at a plant that takes it, not for a print"}
+		}
+	}
+	return nil
+}

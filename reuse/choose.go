@@ -1,0 +1,223 @@
+package reuse
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"brinecut/polymers"
+	"brinecut/sorting"
+)
+
+// view is a fraction seen in its situation, with what every rule asks reckoned once.
+type view struct {
+	f     sorting.Fraction
+	s     Situation
+	o     Options
+	sh    shares
+	main  int // index of the main material's key; -1 where it has none
+	mats  []polymers.Material
+	massG []float64
+	mean  float64 // g
+	heat  Heat
+}
+
+// lack is one thing that closes a way, and what would mend it; cure is empty where nothing at the
+// bench can.
+type lack struct {
+	by, cure string
+}
+
+// way is a route that keeps the material, with what still closes it.
+type way struct {
+	route  Route
+	outlet string
+	lacks  []lack
+	worth  Worth
+	costs  costs
+	real   bool // the bench has the tools, or the outlet exists and takes it
+}
+
+func (w way) open() bool { return len(w.lacks) == 0 }
+
+func (w way) curable() bool {
+	return !slices.ContainsFunc(w.lacks, func(l lack) bool { return l.cure == "" })
+}
+
+func (w way) by() string {
+	var parts []string
+	for _, l := range w.lacks {
+		parts = append(parts, l.by)
+	}
+	return strings.Join(parts, "; ")
+}
+
+// Choose takes the route of a fraction. The gates (special waste, then disposal) come first, in order;
+// then every way that keeps the material is held against its conditions, and of those that are open
+// the one worth most is taken; where none is open it is held, if something at the bench would open
+// one, else disposed of. Purity asked by an outlet is held against f.Demonstrated alone. An error
+// means that the fraction carries no usable mass draws.
+func Choose(f sorting.Fraction, s Situation, opt Options) (Decision, error) {
+	if err := check(f); err != nil {
+		return Decision{}, err
+	}
+	v := look(f, s, opt)
+	ways := v.ways()
+	d := Decision{MayBeHeated: v.heat.May, Marking: v.marking()}
+	for _, r := range v.heat.WhyNot {
+		d.WhyNot = append(d.WhyNot, r.Words)
+	}
+	if g, why, shut := v.gate(); shut {
+		v.take(&d, way{route: g}, why, ways)
+	} else {
+		v.keep(&d, ways)
+	}
+	d.Cautions = v.cautions(d)
+	d.Warnings = v.warnings(d)
+	return d, nil
+}
+
+func look(f sorting.Fraction, s Situation, opt Options) *view {
+	v := &view{f: f, s: s, o: opt, sh: sharesOf(f), massG: masses(f, s), main: -1}
+	v.mean = sum(v.massG) / float64(len(v.massG))
+	if f.Material != "" && f.Material != string(polymers.Other) {
+		v.main = slices.Index(f.Keys, f.Material)
+		for _, sym := range mainSymbols(f) {
+			if m, ok := polymers.Find(sym); ok {
+				v.mats = append(v.mats, m)
+			}
+		}
+	}
+	v.heat = MayHeat(HeatOf(f))
+	return v
+}
+
+func mainSymbols(f sorting.Fraction) []polymers.Symbol {
+	if len(f.Symbols) > 0 {
+		return f.Symbols
+	}
+	return symbolsOf(f.Material)
+}
+
+// known reports a main material that the handbook has, every member of a group included.
+func (v *view) known() bool {
+	return v.main >= 0 && len(v.mats) > 0 && len(v.mats) == len(mainSymbols(v.f))
+}
+
+// keep takes the open way worth most, or holds, or gives up.
+func (v *view) keep(d *Decision, ways []way) {
+	best := -1
+	for i, w := range ways {
+		if w.open() && (best < 0 || w.worth.Value.Mean > ways[best].worth.Value.Mean) {
+			best = i
+		}
+	}
+	switch {
+	case best >= 0:
+		v.take(d, ways[best], v.whyTaken(ways[best]), ways)
+	case slices.ContainsFunc(ways, way.curable):
+		v.take(d, v.held(ways), v.whyHeld(ways), ways)
+	default:
+		v.take(d, way{route: Disposal}, []Reason{{"no way that keeps it can be opened at this bench: " + nearest(ways).by(), "rule of this tool"},
+			{"residual waste as the local code says; never burnt", "US EPA, backyard-burning leaflet; local code first"}}, ways)
+	}
+}
+
+// take fills the decision with a way and with what the others lost by.
+func (v *view) take(d *Decision, w way, why []Reason, ways []way) {
+	d.Route, d.Outlet, d.Why, d.Worth = w.route, w.outlet, why, w.worth
+	d.Worth.Currency = currencyOf(v.s.Currency)
+	d.Assumptions = v.assumptions(w)
+	if w.costs.fee.mean != 0 || len(w.costs.assumed) > 0 {
+		c, a := w.costs.carbon(w.route, mainSymbols(v.f), v.mean/1000, v.grid())
+		if d.Worth.CO2Kg = c; c != nil {
+			d.Assumptions = append(d.Assumptions, a)
+		}
+	}
+	v.losers(d, w, ways)
+	v.next(d, w, ways)
+}
+
+func (v *view) losers(d *Decision, w way, ways []way) {
+	for _, o := range ways {
+		if o.route == w.route && o.outlet == w.outlet {
+			continue
+		}
+		by := o.by()
+		if o.open() {
+			by = fmt.Sprintf("worth %s less", v.money(w.worth.Value.Mean-o.worth.Value.Mean))
+			if w.route == SpecialWaste || w.route == Disposal {
+				by = "a rule before it holds"
+			}
+		}
+		d.Lost = append(d.Lost, LostRule{o.route, o.outlet, by})
+	}
+}
+
+// next says what would open the best of the closed ways that something at the bench can open, if it is
+// worth more than what was taken.
+func (v *view) next(d *Decision, w way, ways []way) {
+	if w.route == SpecialWaste || w.route == Disposal {
+		return
+	}
+	var closed []way
+	for _, o := range ways {
+		if !o.open() && o.curable() && (w.route == Hold || o.worth.Value.Mean > w.worth.Value.Mean) {
+			closed = append(closed, o)
+		}
+	}
+	if len(closed) == 0 {
+		return
+	}
+	n := nearest(closed)
+	d.NextRoute = n.route
+	for _, l := range n.lacks {
+		if !slices.Contains(d.NextBetter, l.cure) {
+			d.NextBetter = append(d.NextBetter, l.cure)
+		}
+	}
+}
+
+// nearest is the way with the tools at hand, then the fewest lacks, then the most worth.
+func nearest(ways []way) way {
+	best := ways[0]
+	for _, w := range ways[1:] {
+		switch {
+		case w.real != best.real:
+			if w.real {
+				best = w
+			}
+		case len(w.lacks) != len(best.lacks):
+			if len(w.lacks) < len(best.lacks) {
+				best = w
+			}
+		case w.worth.Value.Mean > best.worth.Value.Mean:
+			best = w
+		}
+	}
+	return best
+}
+
+// held is the hold itself, worth what the real way it is held for is worth; nothing where there is none.
+func (v *view) held(ways []way) way {
+	h := way{route: Hold}
+	var real []way
+	for _, w := range ways {
+		if w.real && w.curable() {
+			real = append(real, w)
+		}
+	}
+	if len(real) > 0 {
+		n := nearest(real)
+		h.worth, h.costs = n.worth, n.costs
+	}
+	return h
+}
+
+func (v *view) grid() [2]float64 {
+	g := v.o.GridCO2KgPerKWh
+	if g[0] >= 0 && g[1] >= g[0] && g[1] > 0 && g[1] < 10 {
+		return g
+	}
+	return [2]float64{0.05, 0.7}
+}

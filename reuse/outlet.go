@@ -1,0 +1,124 @@
+package reuse
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/mathext"
+
+	"brinecut/polymers/quantity"
+	"brinecut/sorting"
+)
+
+// lackOutlet is what an outlet asks: accepted alone, free of hard stops, purity demonstrated, mass,
+// refusals, dry. What most outlets ask is common practice, no source.
+func (v *view) lackOutlet(o sorting.Outlet) []lack {
+	out := v.lackAccepts(o)
+	out = append(out, v.lackClean()...)
+	if r := v.refused(o); r != "" {
+		out = append(out, lack{by: o.Name + " refuses " + r})
+	}
+	out = append(out, lackDry(v, Recycler)...)
+	out = append(out, v.lackPurity(o)...)
+	if o.Minimum.Given() && v.mean < float64(o.Minimum.Value) {
+		short := float64(o.Minimum.Value) - v.mean
+		out = append(out, lack{fmt.Sprintf("%s short of the %s that %s takes", grams(short), quantity.Format(o.Minimum.Value), o.Name), grams(short) + " more"})
+	}
+	return out
+}
+
+// lackClean closes the recycler to what may hold a hard stop: 0.1 % PVC already harms PET, and no bench
+// test clears it.
+func (v *view) lackClean() []lack {
+	var out []lack
+	for _, r := range sharesBar(HeatOf(v.f).Possible) {
+		out = append(out, lack{r.Words, v.originCure()})
+	}
+	if !v.f.OriginGiven {
+		out = append(out, lack{"where it comes from is not said", "write where it comes from (origin)"})
+	}
+	return out
+}
+
+// lackAccepts asks that every material it may be is on the outlet's list, one material a bag.
+func (v *view) lackAccepts(o sorting.Outlet) []lack {
+	if !v.known() {
+		return lackName(v, Recycler)
+	}
+	for _, m := range v.mats {
+		if !slices.Contains(o.Accepts, m.Symbol) && (m.Filler != "" || !slices.Contains(o.Accepts, m.Base)) {
+			return []lack{{by: fmt.Sprintf("%s does not take %s", o.Name, m.Symbol)}}
+		}
+	}
+	return nil
+}
+
+// lackPurity holds the purity an outlet asks against what random draws demonstrate, and nothing else.
+func (v *view) lackPurity(o sorting.Outlet) []lack {
+	q := float64(o.Purity.Or(0))
+	if q <= 0 {
+		return lackSettled(v, Recycler)
+	}
+	have, n, wrong := 0.0, 0, 0
+	if d := v.f.Demonstrated; d != nil {
+		have, n, wrong = d.AtLeast, d.Tested, d.Wrong
+	}
+	if have >= q {
+		return nil
+	}
+	l := lack{by: fmt.Sprintf("random draws demonstrate %s, %s asks %s", percent(have), o.Name, percent(q))}
+	if v.f.Demonstrated == nil {
+		l.by = fmt.Sprintf("no random draws: nothing is demonstrated, %s asks %s", o.Name, percent(q))
+	}
+	if k := moreClean(n, wrong, q); k > 0 {
+		l.cure = fmt.Sprintf("%d more clean random pieces", k)
+	}
+	return []lack{l}
+}
+
+// moreClean is how many further pieces drawn at random, all right, lift the one-sided 95 % lower limit
+// of Clopper and Pearson (Biometrika 26 (1934) 404) to q; 0 where 5000 would not.
+func moreClean(n, wrong int, q float64) int {
+	if !(q > 0 && q < 1) || n < wrong || wrong < 0 {
+		return 0
+	}
+	lower := func(k int) float64 {
+		right := float64(n + k - wrong)
+		if right <= 0 {
+			return 0
+		}
+		return mathext.InvRegIncBeta(right, float64(wrong)+1, 0.05)
+	}
+	low, high := 0, 5000
+	if lower(high) < q {
+		return 0
+	}
+	for high-low > 1 {
+		if mid := (low + high) / 2; lower(mid) < q {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return high
+}
+
+// noOutlet stands for an outlet the file does not name.
+func (v *view) noOutlet() way {
+	w := way{route: Recycler, costs: costs{currency: v.s.Currency}, worth: Worth{Currency: currencyOf(v.s.Currency)}}
+	w.lacks = lackName(v, Recycler)
+	w.lacks = append(w.lacks, v.lackClean()...)
+	if len(lackNeat(v, Recycler)) > 0 {
+		w.lacks = append(w.lacks, lack{by: "filled: outlets take none as a rule"})
+	}
+	w.lacks = append(w.lacks, lack{"no [[outlet]] in the file takes it", fmt.Sprintf("an [[outlet]] that takes %s in a bag of its own", orMixture(v.f.Material))})
+	return w
+}
+
+func orMixture(material string) string {
+	if material == "" {
+		return "it"
+	}
+	return strings.ReplaceAll(material, "/", " or ")
+}

@@ -1,0 +1,187 @@
+package reuse
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"brinecut/polymers"
+	"brinecut/sorting"
+)
+
+// condition is one thing a way asks of the fraction. lacking returns what it lost by and what would
+// mend it, or nothing where it is met.
+type condition struct {
+	asks    string
+	source  string
+	lacking func(v *view, r Route) []lack
+}
+
+// hotConditions are what regrind and sheet ask, in order: first what no bench can mend.
+var hotConditions = []condition{
+	{"may be heated and ground", ruleHeat, lackHeat},
+	{"one named material", practice, lackName},
+	{"a melt window", "the handbook's record", lackWindow},
+	{"not a soluble support", practice + ": swells, degrades, steam voids", lackSoluble},
+	{"no fibre or filler", "Strelkova, Hi-AM 2025, abstract 6808 (fibres shed); ISO 293 scope leaves out reinforced plastics", lackNeat},
+	{"nothing in it that breaks down at its melt heat", practice, lackStable},
+	{"few enough other polymers", practice + ": 1-2 % in parts that do not matter, 0.1 % in filament", lackPure},
+	{"dry", practice + ": damp flake blisters, and polyesters, PC and PA hydrolyse", lackDry},
+	{"tests done", "rule of this tool", lackSettled},
+	{"the tools", "[kit] has", lackTools},
+}
+
+// ways are all that keep the material: the two hot ones, then each outlet in the file's order.
+func (v *view) ways() []way {
+	var out []way
+	for _, r := range []Route{Regrind, Sheet} {
+		w := way{route: r, costs: benchCosts(r, v.s), real: len(lackTools(v, r)) == 0}
+		w.worth = w.costs.appraise(v.massG)
+		for _, c := range hotConditions {
+			w.lacks = append(w.lacks, c.lacking(v, r)...)
+		}
+		w.lacks = append(w.lacks, v.lackWorth(w)...)
+		out = append(out, w)
+	}
+	for _, o := range v.s.Outlets {
+		w := way{route: Recycler, outlet: o.Name, costs: outletCosts(o, v.s), lacks: v.lackOutlet(o)}
+		w.worth = w.costs.appraise(v.massG)
+		w.real = len(v.lackAccepts(o)) == 0
+		out = append(out, w)
+	}
+	taken := func(w way) bool { return w.route == Recycler && w.curable() }
+	if !slices.ContainsFunc(out, taken) {
+		out = append(out, v.noOutlet())
+	}
+	return out
+}
+
+func lackHeat(v *view, _ Route) []lack {
+	var out []lack
+	for _, r := range v.heat.WhyNot {
+		out = append(out, lack{r.Words, v.originCure()})
+	}
+	return out
+}
+
+// originCure is the one thing that can still lift a bar on heat: the origin, where it was left out and
+// nothing but the origin stands against heat.
+func (v *view) originCure() string {
+	in := HeatOf(v.f)
+	if in.OriginGiven || in.Origin == sorting.Moulded {
+		return ""
+	}
+	in.Origin, in.OriginGiven = sorting.OwnPrint, true
+	in.Possible = map[polymers.Symbol]float64{polymers.Other: 0}
+	if !MayHeat(in).May {
+		return ""
+	}
+	return "write where it comes from: origin = \"own-print\" only if every piece left your own printers"
+}
+
+func lackName(v *view, _ Route) []lack {
+	if v.known() {
+		return nil
+	}
+	l := lack{by: "not one material: a mixture is neither pressed nor drawn"}
+	if !v.f.Settled {
+		l.cure = "test and part it further"
+	}
+	return []lack{l}
+}
+
+func lackWindow(v *view, _ Route) []lack {
+	for _, m := range v.mats {
+		if m.Process == nil {
+			return []lack{{by: "no melt window is known for " + string(m.Symbol)}}
+		}
+	}
+	return nil
+}
+
+func lackSoluble(v *view, _ Route) []lack {
+	if slices.ContainsFunc(v.mats, func(m polymers.Material) bool { return m.WaterSoluble }) {
+		return []lack{{by: "a soluble support is never pressed or ground: it degrades, and its dust is suspected of harm to the airways"}}
+	}
+	return nil
+}
+
+func lackNeat(v *view, _ Route) []lack {
+	filled := slices.ContainsFunc(v.mats, func(m polymers.Material) bool { return m.Filler != "" })
+	if filled || slices.ContainsFunc(v.f.Additives, isFilled) {
+		return []lack{{by: "filled: fibre breaks shorter on each pass, sheds dust when ground, and wears the tools"}}
+	}
+	return nil
+}
+
+func lackStable(v *view, _ Route) []lack {
+	limit := float64(orShare(v.o.UnstableInMelt, 0.02))
+	if key, up := v.unstable(); up > limit {
+		return []lack{{by: fmt.Sprintf("up to %s may be %s, which breaks down at its melt heat (at most %s)", percent(up), key, percent(limit)),
+			cure: "part the " + key + " off first"}}
+	}
+	return nil
+}
+
+func lackPure(v *view, r Route) []lack {
+	limit, have := v.o.foreignLimit(r), v.foreign()
+	if v.known() && have > limit {
+		return []lack{{by: fmt.Sprintf("about %s other polymers, at most %s", percent(have), percent(limit)),
+			cure: fmt.Sprintf("test or part it until others are below %s", percent(limit))}}
+	}
+	return nil
+}
+
+func lackDry(v *view, _ Route) []lack {
+	switch v.f.State {
+	case sorting.Dry:
+		return nil
+	case "":
+		return []lack{{by: "whether it is dry is not said", cure: "dry it, and write state = \"dry\""}}
+	}
+	return []lack{{by: fmt.Sprintf("it is %s", strings.ReplaceAll(string(v.f.State), "-", " ")), cure: "dry it"}}
+}
+
+func lackSettled(v *view, _ Route) []lack {
+	if v.f.Settled {
+		return nil
+	}
+	return []lack{{by: "a test still pays", cure: "do the next test"}}
+}
+
+var tools = map[Route][]string{Regrind: {"granulator", "filament extruder"}, Sheet: {"sheet press"}}
+
+func lackTools(v *view, r Route) []lack {
+	var out []lack
+	for _, t := range tools[r] {
+		if !v.has(t) {
+			out = append(out, lack{by: "no " + t + " in [kit] has", cure: "the use of a " + t + ", written in [kit] has"})
+		}
+	}
+	return out
+}
+
+func (v *view) has(tool string) bool {
+	return slices.ContainsFunc(v.s.Kit.Has, func(h string) bool { return strings.EqualFold(strings.TrimSpace(h), tool) })
+}
+
+// lackWorth closes a hot way that costs the evening more than it gains.
+func (v *view) lackWorth(w way) []lack {
+	if w.worth.Keep {
+		return nil
+	}
+	l := lack{by: fmt.Sprintf("not worth your evening: %s against throwing it out", v.money(w.worth.Value.Mean))}
+	if b := w.worth.BreakEvenG; b != nil {
+		l.by += ", it pays from " + grams(*b)
+		l.cure = grams(max(1, *b-v.mean)) + " more"
+	} else {
+		l.by += ", and no mass would change that"
+	}
+	return []lack{l}
+}
+
+// money writes a sum with its currency, rounded as an estimate deserves.
+func (v *view) money(x float64) string {
+	return fmt.Sprintf("%.2f %s", math.Round(x*100)/100, currencyOf(v.s.Currency))
+}

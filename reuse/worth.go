@@ -1,0 +1,137 @@
+package reuse
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"brinecut/polymers"
+	"brinecut/sorting"
+)
+
+// Worth is what keeping a fraction gains over throwing it out. Ranges hold 90 % of the probability.
+type Worth struct {
+	Keep       bool          // the mean value is above zero, and the route is not disposal
+	Value      sorting.Range // money, in Currency
+	Currency   string
+	BreakEvenG *float64       // g at which the mean value is zero; nil where no mass breaks even
+	HoursPerKg *float64       // bench hours for each kilogram of product; nil where there is none
+	EnergyKWh  sorting.Range  // for the whole fraction
+	CO2Kg      *sorting.Range // kg CO2 equivalent saved; nil where no figure for the material is known
+}
+
+// points of the quasi-random sweep over the constants.
+const points = 1024
+
+// bracket is what a kilogram earns before labour and fixed cost, method.md (R3), money/kg.
+func (c costs) bracket() float64 {
+	return c.price.mean*c.good.mean*c.yield.mean - c.energy.mean*c.tariff.mean - c.consumables.mean + c.fee.mean
+}
+
+// once is what the fraction costs whatever its mass: labour and fixed cost, money.
+func (c costs) once() float64 { return c.hours.mean*c.wage.mean + c.fixed.mean }
+
+// breakEven is the mass in g at which keeping costs as much as it gains; nil where no mass does.
+func (c costs) breakEven() *float64 {
+	b := c.bracket()
+	if !(b > 1e-9) {
+		return nil
+	}
+	m := max(0, 1000*c.once()/b)
+	return &m
+}
+
+// appraise reckons the worth of one way from the mass draws (g) and the constants. The mean is exact,
+// since value is linear in each constant and they are held to be independent; the range sweeps them
+// together over a Halton sequence (Halton, Numerische Mathematik 2 (1960) 84).
+func (c costs) appraise(massG []float64) Worth {
+	m := sum(massG) / float64(len(massG)) / 1000
+	w := Worth{Currency: currencyOf(c.currency), BreakEvenG: c.breakEven()}
+	mean := m*c.bracket() - c.once()
+	values, energies := make([]float64, points), make([]float64, points)
+	sorted := slices.Sorted(slices.Values(massG))
+	for i := range points {
+		u := func(base int) float64 { return halton(i+1, base) }
+		kg := sorted[min(int(u(2)*float64(len(sorted))), len(sorted)-1)] / 1000
+		e := kg * max(0, c.energy.at(u(13)))
+		values[i] = kg*(c.price.at(u(3))*c.good.at(u(5))*c.yield.at(u(7))-c.consumables.at(u(11))+c.fee.at(u(19))) -
+			e*c.tariff.at(u(17)) - max(0, c.hours.at(u(23)))*c.wage.at(u(29)) - c.fixed.at(u(31))
+		energies[i] = e
+	}
+	w.Value = rangeOf(mean, values)
+	w.EnergyKWh = rangeOf(m*c.energy.mean, energies)
+	w.Keep = mean > 0
+	if kg := m * c.yield.mean; kg > 1e-6 {
+		h := c.hours.mean / kg
+		w.HoursPerKg = &h
+	}
+	return w
+}
+
+// halton is the i-th term, i >= 1, of the radical inverse sequence in a prime base: 0 < u < 1.
+func halton(i, base int) float64 {
+	u, f := 0.0, 1.0
+	for ; i > 0; i /= base {
+		f /= float64(base)
+		u += f * float64(i%base)
+	}
+	return u
+}
+
+// virgin is the carbon footprint of new material, kg CO2e/kg, cradle to gate.
+type virgin struct {
+	low, high float64
+	source    string
+}
+
+const hopewell = "Hopewell, Dvorak, Kosior, Phil Trans R Soc B 364 (2009) 2115, table 3"
+
+// virgins by polymer. Where one figure is known its spread is a quarter each way (judgement).
+var virgins = map[polymers.Symbol]virgin{
+	"PET":  {2.2, 3.4, hopewell + " (3.4); a later eco-profile has 2.2 (PlasticsEurope 2017, from memory)"},
+	"PETG": {2.2, 3.4, "PET as proxy, no open figure found: " + hopewell},
+	"PLA":  {0.47, 0.78, "0.62: Vink and Davies, Industrial Biotechnology 11 (2015) 167, from memory"},
+	"ABS":  {2.3, 3.9, "3.1: PlasticsEurope eco-profile 2015, from memory"},
+	"HIPS": {2.6, 4.2, "PS as proxy, 3.4: " + hopewell},
+	"PP":   {1.5, 2.5, "2.0: " + hopewell},
+}
+
+// reprocessed is the footprint of plastic made from waste by a recycler, kg CO2e/kg.
+const reprocessed = 1.4
+
+// carbon is the CO2 equivalent that keeping saves, kg, as a range between the worst and the best of
+// its factors, method.md (R4); nil where no figure for the material was found. Carriage and the end
+// of life that is put off are left out.
+func (c costs) carbon(r Route, syms []polymers.Symbol, kg float64, grid [2]float64) (*sorting.Range, sorting.Assumption) {
+	v, ok := virginOf(syms)
+	if !ok {
+		return nil, sorting.Assumption{}
+	}
+	low, high := kg*(v.low-reprocessed), kg*(v.high-reprocessed)
+	note := "recycled plastic 1.4 kg CO2e/kg (" + hopewell + ")"
+	if r.Hot() {
+		ends := func(x constant) (float64, float64) { return max(0, x.at(0.05)), max(0, x.at(0.95)) }
+		y0, y1 := ends(c.yield)
+		x0, x1 := ends(c.good)
+		e0, e1 := ends(c.energy)
+		low, high = kg*(y0*x0*v.low-grid[1]*e1), kg*(y1*x1*v.high-grid[0]*e0)
+		note = fmt.Sprintf("electricity %.3g to %.3g kg CO2/kWh (%s)", grid[0], grid[1], practice)
+	}
+	return &sorting.Range{Mean: (low + high) / 2, Low: low, High: high}, sorting.Assumption{
+		Says: fmt.Sprintf("new material %.3g to %.3g kg CO2e/kg; %s; carriage and end of life left out", v.low, v.high, note), Source: v.source}
+}
+
+func virginOf(syms []polymers.Symbol) (virgin, bool) {
+	out := virgin{low: math.Inf(1)}
+	for _, s := range syms {
+		if m, ok := polymers.Find(s); ok {
+			s = m.Base
+		}
+		v, ok := virgins[s]
+		if !ok {
+			return virgin{}, false
+		}
+		out = virgin{min(out.low, v.low), max(out.high, v.high), v.source}
+	}
+	return out, len(syms) > 0
+}
