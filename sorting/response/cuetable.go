@@ -1,0 +1,138 @@
+package response
+
+import (
+	"fmt"
+
+	"brinecut/polymers"
+	"brinecut/polymers/cues"
+	"brinecut/sorting"
+)
+
+// cueTables answers categorical tests: the handbook's tables, moved by what known snippets of the
+// same material showed in the same test.
+type cueTables struct {
+	cache  map[string][]float64
+	learnt map[string][]float64 // by kind, setting, cue and base material: counts by outcome
+}
+
+func newCueTables(bin *sorting.Bin, ignoreKnown bool) cueTables {
+	t := cueTables{cache: map[string][]float64{}, learnt: map[string][]float64{}}
+	if ignoreKnown {
+		return t
+	}
+	for _, k := range bin.Known {
+		m, ok := polymers.Find(k.Material)
+		if !ok {
+			continue
+		}
+		for i := range bin.Tests {
+			if o := &bin.Tests[i]; o.Known == k.Name {
+				t.learn(o, m)
+			}
+		}
+	}
+	return t
+}
+
+func (t *cueTables) learn(o *sorting.Observation, m polymers.Material) {
+	for _, c := range outcomesOf(o) {
+		for _, s := range sights(o.Kind, c.Outcome, o.Flame) {
+			names := cues.Seen(o.Kind, s.cue)
+			at := index(names, s.outcome)
+			if at < 0 {
+				continue
+			}
+			key := tableKey(o.Kind, cues.Setting{Time: o.Time, Temp: o.Temp, Cue: s.cue}, m.Base)
+			if t.learnt[key] == nil {
+				t.learnt[key] = make([]float64, len(names))
+			}
+			t.learnt[key][at] += float64(c.N)
+		}
+	}
+}
+
+// sight is one thing seen: of a flame there can be several.
+type sight struct{ cue, outcome string }
+
+func sights(kind cues.Kind, outcome string, flame *sorting.FlameCues) []sight {
+	if kind != cues.Flame {
+		return []sight{{"", outcome}}
+	}
+	var out []sight
+	if flame == nil {
+		return out
+	}
+	if flame.Smoke != "" {
+		out = append(out, sight{"smoke", flame.Smoke})
+	}
+	if flame.Drips != nil {
+		out = append(out, sight{"drips", fmt.Sprint(*flame.Drips)})
+	}
+	if flame.GoesOut != nil {
+		out = append(out, sight{"goes_out", fmt.Sprint(*flame.GoesOut)})
+	}
+	return out
+}
+
+func tableKey(k cues.Kind, s cues.Setting, m polymers.Symbol) string {
+	return fmt.Sprintf("%s|%v|%v|%s|%s", k, s.Time.Value, s.Temp.Value, s.Cue, m)
+}
+
+// Reading a marking: how often it is the material, and how often it is something else moulded round
+// it or misread; judgement.
+const (
+	markRight = 0.9
+	markWrong = 0.02
+)
+
+// probability of a categorical reading given the material.
+func (t *cueTables) probability(r *Reading, m polymers.Material) float64 {
+	if r.Kind == cues.Marked {
+		return marked(r.Symbol, m)
+	}
+	p := 1.0
+	for _, s := range sights(r.Kind, r.Outcome, r.Flame) {
+		set := r.Setting
+		set.Cue = s.cue
+		v := t.vector(r.Kind, set, m)
+		if at := index(cues.Seen(r.Kind, s.cue), s.outcome); at >= 0 && at < len(v) {
+			p *= v[at]
+		}
+	}
+	return p
+}
+
+func marked(symbol string, m polymers.Material) float64 {
+	sym, err := polymers.Lookup(symbol)
+	if read, ok := polymers.Find(sym); err == nil && ok && (read.Symbol == m.Symbol || read.Base == m.Base) {
+		return markRight
+	}
+	return markWrong
+}
+
+// vector is P(outcome | material) over the outcomes of a kind.
+func (t *cueTables) vector(k cues.Kind, s cues.Setting, m polymers.Material) []float64 {
+	key := tableKey(k, s, m.Symbol)
+	if v, ok := t.cache[key]; ok {
+		return v
+	}
+	v, err := cues.Likelihood(k, s, m)
+	if err == nil {
+		if counts := t.learnt[tableKey(k, s, m.Base)]; counts != nil {
+			if moved, e := cues.Learn(v, counts); e == nil {
+				v = moved
+			}
+		}
+	}
+	t.cache[key] = v
+	return v
+}
+
+func index(list []string, s string) int {
+	for i, x := range list {
+		if x == s {
+			return i
+		}
+	}
+	return -1
+}

@@ -1,0 +1,338 @@
+package triage
+
+import (
+	"fmt"
+	"math"
+
+	"brinecut/polymers"
+	"brinecut/sorting"
+)
+
+// information is what the weighings say of the totals by candidate: exp(-(T-mean)' P (T-mean) / 2).
+type information struct {
+	mean      []float64
+	precision [][]float64
+	max       []float64 // g by candidate; +Inf where nothing bounds it
+	any       bool
+}
+
+// boundSD softens an upper bound on a total, as a share of it; judgement.
+const boundSD = 0.05
+
+// budgetOn carries the budget over to the candidate list. Materials that share a candidate (variants)
+// are not expected: the budget speaks in base symbols.
+func budgetOn(cands []sorting.Candidate, b sorting.Budget, ignore bool) information {
+	n := len(cands)
+	info := information{mean: make([]float64, n), precision: make([][]float64, n), max: make([]float64, n)}
+	for i := range info.precision {
+		info.precision[i] = make([]float64, n)
+		info.max[i] = math.Inf(1)
+	}
+	if ignore {
+		return info
+	}
+	at := make([]int, len(b.Materials))
+	for k, s := range b.Materials {
+		at[k] = candidateOf(cands, s)
+		if at[k] >= 0 && k < len(b.Max) {
+			info.max[at[k]] = b.Max[k]
+		}
+		if at[k] >= 0 {
+			info.mean[at[k]] = b.Mean[k]
+		}
+	}
+	for k, i := range at {
+		for l, j := range at {
+			if i < 0 || j < 0 || k >= len(b.Precision) || b.Precision[k][l] == 0 {
+				continue
+			}
+			info.precision[i][j] = b.Precision[k][l]
+			info.any = true
+		}
+	}
+	for _, m := range info.max {
+		info.any = info.any || !math.IsInf(m, 1)
+	}
+	return info
+}
+
+func candidateOf(cands []sorting.Candidate, s polymers.Symbol) int {
+	f := family(s)
+	for i, c := range cands {
+		if c.Symbol == f {
+			return i
+		}
+	}
+	return -1
+}
+
+// logDensity of totals T, up to a constant.
+func (f *information) logDensity(T []float64) float64 {
+	q := 0.0
+	for i, row := range f.precision {
+		di := T[i] - f.mean[i]
+		for j, p := range row {
+			if p != 0 {
+				q += p * di * (T[j] - f.mean[j])
+			}
+		}
+		if over := T[i] - f.max[i]; over > 0 {
+			sd := boundSD*f.max[i] + 5
+			q += over * over / (sd * sd)
+		}
+	}
+	return -q / 2
+}
+
+// sampler draws make-ups of all lots together: Gibbs over single lots, and over pairs of lots, since
+// single moves stick where the totals are tight.
+type sampler struct {
+	piles []*pile
+	mass  []float64
+	info  information
+	s     *stream
+	at    []int     // current point of each lot
+	total []float64 // current grams by candidate
+	top   [][]int   // by lot: its likeliest points, for pair moves
+	cond  []float64 // scratch
+	rao   [][]float64
+}
+
+const (
+	pairPoints = 14
+	burnIn     = 40
+)
+
+// drawJoint draws the point of every lot, draws times, and gives the weights of each lot's points
+// under all the evidence. Two chains that disagree are warned of.
+func drawJoint(piles []*pile, mass []float64, info information, draws int) (chosen [][]int, weights [][]float64, warn []sorting.Warning) {
+	if len(piles) == 0 {
+		return nil, nil, nil
+	}
+	if !info.any {
+		chosen, weights = independent(piles, draws)
+		return chosen, weights, nil
+	}
+	if len(piles) == 1 {
+		chosen, weights = exactOne(piles[0], mass[0], info, draws)
+		return chosen, weights, nil
+	}
+	var means [2][]float64
+	weights = make([][]float64, len(piles))
+	for chain := range means {
+		sm := newSampler(piles, mass, info, fmt.Sprint("chain ", chain), chain)
+		got := sm.run(draws / 2)
+		chosen = append(chosen, got...)
+		means[chain] = sm.meanTotals(got)
+		for l := range piles {
+			weights[l] = addTo(weights[l], sm.rao[l], 1/float64(2*(draws/2)))
+		}
+	}
+	return chosen, weights, disagreement(means, mass)
+}
+
+func addTo(a, b []float64, f float64) []float64 {
+	if a == nil {
+		a = make([]float64, len(b))
+	}
+	for i := range b {
+		a[i] += f * b[i]
+	}
+	return a
+}
+
+// chainGap is how far the mean totals of two chains may lie apart, as a share of all mass; judgement.
+const chainGap = 0.12
+
+func disagreement(means [2][]float64, mass []float64) []sorting.Warning {
+	gap := 0.0
+	for i := range means[0] {
+		gap += math.Abs(means[0][i]-means[1][i]) / 2
+	}
+	if gap <= chainGap*sum(mass) {
+		return nil
+	}
+	return []sorting.Warning{{Says: fmt.Sprintf("two runs of the calculation differ by %.0f %% of the bin: the weighings fit several quite different answers", 100*gap/sum(mass)),
+		Cure: "test one piece of the largest lot that is not settled"}}
+}
+
+// independent draws every lot on its own: the weighings say nothing of materials.
+func independent(piles []*pile, draws int) (chosen [][]int, weights [][]float64) {
+	chosen = make([][]int, draws)
+	for i := range chosen {
+		chosen[i] = make([]int, len(piles))
+	}
+	for l, p := range piles {
+		for i, at := range systematic(p.prob, draws, newStream("draws", p.name)) {
+			chosen[i][l] = at
+		}
+		weights = append(weights, p.prob)
+	}
+	return chosen, weights
+}
+
+// exactOne weighs the points of a single lot with the weighings, without sampling noise.
+func exactOne(p *pile, mass float64, info information, draws int) (chosen [][]int, weights [][]float64) {
+	logw := make([]float64, len(p.points))
+	T := make([]float64, len(p.prior))
+	for i, w := range p.points {
+		for c := range T {
+			T[c] = mass * w[c]
+		}
+		logw[i] = math.Log(math.Max(p.prob[i], 1e-300)) + info.logDensity(T)
+	}
+	w := softmax(logw)
+	for _, at := range systematic(w, draws, newStream("draws", p.name)) {
+		chosen = append(chosen, []int{at})
+	}
+	return chosen, [][]float64{w}
+}
+
+// systematic resampling of n indices from weights that sum to one, in shuffled order.
+func systematic(w []float64, n int, s *stream) []int {
+	out := make([]int, n)
+	u, cum, at := s.uniform(), w[0], 0
+	for i := range out {
+		x := (float64(i) + u) / float64(n)
+		for cum < x && at < len(w)-1 {
+			at++
+			cum += w[at]
+		}
+		out[i] = at
+	}
+	for i := n - 1; i > 0; i-- {
+		j := int(s.next() % uint64(i+1))
+		out[i], out[j] = out[j], out[i]
+	}
+	return out
+}
+
+func newSampler(piles []*pile, mass []float64, info information, seed string, chain int) *sampler {
+	sm := &sampler{piles: piles, mass: mass, info: info, s: newStream("joint", seed), total: make([]float64, len(info.mean))}
+	for _, p := range piles {
+		sm.top = append(sm.top, likeliest(p.prob, pairPoints))
+		start := best(p.prob)
+		if chain > 0 {
+			start = sm.s.pick(p.prob)
+		}
+		sm.at = append(sm.at, start)
+		sm.rao = append(sm.rao, make([]float64, len(p.points)))
+	}
+	for l := range piles {
+		sm.shift(l, sm.at[l], 1)
+	}
+	return sm
+}
+
+// likeliest gives the indices of the n largest weights, in order of weight.
+func likeliest(w []float64, n int) []int {
+	var top []int
+	for i := range w {
+		at := len(top)
+		for at > 0 && w[top[at-1]] < w[i] {
+			at--
+		}
+		if at < n {
+			top = append(top, 0)
+			copy(top[at+1:], top[at:])
+			top[at] = i
+			top = top[:min(len(top), n)]
+		}
+	}
+	return top
+}
+
+func (sm *sampler) shift(l, point int, sign float64) {
+	for c, x := range sm.piles[l].points[point] {
+		sm.total[c] += sign * sm.mass[l] * x
+	}
+}
+
+func (sm *sampler) run(draws int) [][]int {
+	out := make([][]int, 0, draws)
+	for sweep := 0; len(out) < draws; sweep++ {
+		keep := sweep >= burnIn
+		for l := range sm.piles {
+			sm.single(l, keep)
+		}
+		for k := 0; k < max(1, len(sm.piles)/2); k++ {
+			sm.pair()
+		}
+		if keep {
+			out = append(out, append([]int(nil), sm.at...))
+		}
+	}
+	return out
+}
+
+// single draws one lot's point given all others.
+func (sm *sampler) single(l int, keep bool) {
+	p := sm.piles[l]
+	sm.shift(l, sm.at[l], -1)
+	sm.cond = sm.cond[:0]
+	base := append([]float64(nil), sm.total...)
+	T := make([]float64, len(base))
+	for i, w := range p.points {
+		if p.prob[i] < 1e-12 {
+			sm.cond = append(sm.cond, -700)
+			continue
+		}
+		for c := range T {
+			T[c] = base[c] + sm.mass[l]*w[c]
+		}
+		sm.cond = append(sm.cond, math.Log(p.prob[i])+sm.info.logDensity(T))
+	}
+	w := softmax(sm.cond)
+	if keep {
+		addTo(sm.rao[l], w, 1)
+	}
+	sm.at[l] = sm.s.pick(w)
+	sm.shift(l, sm.at[l], 1)
+}
+
+// pair draws two lots together among their likeliest points; a lot whose point is not among them
+// keeps still, which leaves the law unchanged.
+func (sm *sampler) pair() {
+	a := int(sm.s.next() % uint64(len(sm.piles)))
+	b := int(sm.s.next() % uint64(len(sm.piles)))
+	if a == b || !within(sm.top[a], sm.at[a]) || !within(sm.top[b], sm.at[b]) {
+		return
+	}
+	sm.shift(a, sm.at[a], -1)
+	sm.shift(b, sm.at[b], -1)
+	logw := make([]float64, 0, pairPoints*pairPoints)
+	T := make([]float64, len(sm.total))
+	for _, i := range sm.top[a] {
+		for _, j := range sm.top[b] {
+			for c := range T {
+				T[c] = sm.total[c] + sm.mass[a]*sm.piles[a].points[i][c] + sm.mass[b]*sm.piles[b].points[j][c]
+			}
+			logw = append(logw, math.Log(math.Max(sm.piles[a].prob[i]*sm.piles[b].prob[j], 1e-300))+sm.info.logDensity(T))
+		}
+	}
+	k := sm.s.pick(softmax(logw))
+	sm.at[a], sm.at[b] = sm.top[a][k/len(sm.top[b])], sm.top[b][k%len(sm.top[b])]
+	sm.shift(a, sm.at[a], 1)
+	sm.shift(b, sm.at[b], 1)
+}
+
+func within(list []int, x int) bool {
+	for _, y := range list {
+		if y == x {
+			return true
+		}
+	}
+	return false
+}
+
+func (sm *sampler) meanTotals(got [][]int) []float64 {
+	m := make([]float64, len(sm.total))
+	for _, at := range got {
+		for l, i := range at {
+			for c, x := range sm.piles[l].points[i] {
+				m[c] += sm.mass[l] * x / float64(len(got))
+			}
+		}
+	}
+	return m
+}
