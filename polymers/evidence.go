@@ -15,7 +15,8 @@ func Kinds() []Evidence {
 
 // EvidenceCount says what the values that decisions use rest on: density, glass transition, melt,
 // softening, melt window, ceiling and drying of every record, strongest kind first. A value carried
-// over from another record is counted there once and not again.
+// over from another record is counted there once and not again, nor is one of print scrap that is the
+// pellet's.
 func EvidenceCount() []Tally { return tally(materials) }
 
 // EvidenceCount is the same tally of one record alone, what it carries over included.
@@ -40,7 +41,7 @@ func tally(ms []Material) []Tally {
 		n := 0
 		for i := range ms {
 			for _, p := range ms[i].properties() {
-				if p.value != nil && p.value.From == "" && decides(p.key) && p.value.Evidence == k {
+				if p.value != nil && p.value.From == "" && decides(p.key) && p.value.Evidence == k && !ms[i].asPellet(p) {
 					n++
 				}
 			}
@@ -56,4 +57,19 @@ func decides(key string) bool {
 		return true
 	}
 	return strings.HasPrefix(key, "dry ")
+}
+
+// asPellet reports whether a value of print scrap is the pellet's over again.
+func (m *Material) asPellet(p property) bool {
+	what, ok := strings.CutPrefix(p.key, "dry print scrap ")
+	if !ok {
+		return false
+	}
+	for _, q := range m.properties() {
+		if q.key == "dry pellet "+what && q.value != nil {
+			return q.value.Source == p.value.Source && q.value.Low == p.value.Low &&
+				q.value.Typical == p.value.Typical && q.value.High == p.value.High
+		}
+	}
+	return false
 }

@@ -59,9 +59,9 @@ var materials = []Material{
 			{Property: "process_c", Values: []Value{
 				{Low: 202, Typical: 210, High: 218, Source: "natureworks-4032d", Evidence: "page", Note: "extrusion 210 +/- 8 C"},
 				{Low: 210, Typical: 210, High: 210, Source: "natureworks-3d850", Evidence: "page", Note: "melt temperature of filament extrusion"},
-				{Low: 190, Typical: 230, High: 230, Source: "ofd", Evidence: "declared", Note: "declared print window"},
 				{Low: 200, Typical: 210, High: 220, Source: "natureworks-7001d", Evidence: "page", Note: "injection melt temperature"},
 				{Low: 195, Typical: 195, High: 195, Source: "pla-press", Evidence: "page", Note: "sheet press; compression moulded 10 min, 6 kN on 80 mm disc, dried 65 C 16 h first"},
+				{Low: 190, Typical: 230, High: 230, Source: "ofd", Evidence: "declared", Note: "declared print window"},
 				{Low: 170, Typical: 180, High: 200, Source: "common-practice", Evidence: "common practice", Note: "sheet press; desktop sheet press range"},
 			}},
 			{Property: "ceiling_c", Values: []Value{
@@ -115,9 +115,9 @@ var materials = []Material{
 		},
 		Alternates: []Alternate{
 			{Property: "density_g_cm3", Values: []Value{
-				{Low: 1.2, Typical: 1.27, High: 1.41, Source: "declared", Evidence: "declared", Note: "56 products, median and mode 1.27; 1.41 matt or filled"},
 				{Low: 1.3, Typical: 1.3, High: 1.3, Source: "makeitfrom-petg", Evidence: "page", Note: "two significant figures only"},
 				{Low: 1.2, Typical: 1.25, High: 1.3, Source: "designerdata-pet", Evidence: "page", Note: "23 C"},
+				{Low: 1.2, Typical: 1.27, High: 1.41, Source: "declared", Evidence: "declared", Note: "56 products, median and mode 1.27; 1.41 matt or filled"},
 				{Low: 1.24, Typical: 1.27, High: 1.29, Source: "declared", Evidence: "declared", Note: "56 maker-declared filaments: median and mode 1.27; extremes 1.20-1.41 (1.41 = matte/filled)"},
 			}},
 			{Property: "glass_transition_c", Values: []Value{
@@ -134,8 +134,8 @@ var materials = []Material{
 				{Low: 69, Typical: 69, High: 69, Source: "makeitfrom-petg", Evidence: "page", Note: "1.8 MPa"},
 			}},
 			{Property: "process_c", Values: []Value{
-				{Low: 190, Typical: 205, High: 220, Source: "common-practice", Evidence: "common practice", Note: "sheet press"},
 				{Low: 220, Typical: 255, High: 290, Source: "moldflow-petg", Evidence: "page", Note: "injection melt temperature"},
+				{Low: 190, Typical: 205, High: 220, Source: "common-practice", Evidence: "common practice", Note: "sheet press"},
 			}},
 			{Property: "water_uptake_percent", Values: []Value{
 				{Low: 0.13, Typical: 0.13, High: 0.13, Source: "eastman-drystar", Evidence: "page", Note: "24 h"},
@@ -240,11 +240,11 @@ var materials = []Material{
 		OtherNames:    []string{"thermoplastic polyurethane", "flexible", "flex", "TPE-U", "PUR filament"},
 		DensitySpread: 0.047, SpreadSource: "ofd",
 		Rigid: false, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
-		Density:         Value{Low: 1.1, Typical: 1.205, High: 1.25, Source: "mixture-rule", Evidence: "computed", Note: "mean of two ester grades, 1.18 and 1.23; ether grades reach down to 1.10"},
+		Density:         Value{Low: 1.1, Typical: 1.2, High: 1.25, Source: "fastheat-tpu", Evidence: "page", Note: "specific gravity; ether grades reach down to 1.10, hard ester grades up to 1.25"},
 		GlassTransition: &Value{Low: -41, Typical: -41, High: -20, Source: "elastollan-c78a", Evidence: "page", Note: "soft phase, DMA, 80A ester"},
 		Melt:            &Value{Low: 160, Typical: 190, High: 220, Source: "memory", Evidence: "from memory", Note: "hard segment"},
-		Process:         &Value{Low: 190, Typical: 210, High: 230, Source: "memory", Evidence: "from memory"},
-		CeilingC:        &Value{Low: 230, Typical: 230, High: 230, Source: "memory", Evidence: "from memory", Note: "stay inside the data sheet of the grade"},
+		Process:         &Value{Low: 185, Typical: 202.5, High: 220, Source: "fastheat-tpu", Evidence: "page"},
+		CeilingC:        &Value{Low: 220, Typical: 220, High: 220, Source: "fastheat-tpu", Evidence: "page", Note: "upper end of the melt window; stay inside the data sheet of the grade"},
 		Onset:           &Value{Low: 263, Typical: 267.5, High: 272, Source: "tpu-tga", Evidence: "page", Note: "5 % loss in TGA: not a limit"},
 		SpecificHeat:    &Value{Low: 1700, Typical: 1750, High: 1800, Source: "memory", Evidence: "from memory"},
 		Conductivity:    &Value{Low: 0.29, Typical: 0.29, High: 0.29, Source: "c-therm", Evidence: "page", Note: "polyurethane, type not stated"},
@@ -335,9 +335,9 @@ var materials = []Material{
 			{Property: "process_c", Values: []Value{
 				{Low: 202, Typical: 210, High: 218, Source: "natureworks-4032d", Evidence: "page", From: "PLA", Note: "extrusion 210 +/- 8 C"},
 				{Low: 210, Typical: 210, High: 210, Source: "natureworks-3d850", Evidence: "page", From: "PLA", Note: "melt temperature of filament extrusion"},
-				{Low: 190, Typical: 230, High: 230, Source: "ofd", Evidence: "declared", From: "PLA", Note: "declared print window"},
 				{Low: 200, Typical: 210, High: 220, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "injection melt temperature"},
 				{Low: 195, Typical: 195, High: 195, Source: "pla-press", Evidence: "page", From: "PLA", Note: "sheet press; compression moulded 10 min, 6 kN on 80 mm disc, dried 65 C 16 h first"},
+				{Low: 190, Typical: 230, High: 230, Source: "ofd", Evidence: "declared", From: "PLA", Note: "declared print window"},
 				{Low: 170, Typical: 180, High: 200, Source: "common-practice", Evidence: "common practice", From: "PLA", Note: "sheet press; desktop sheet press range"},
 			}},
 			{Property: "ceiling_c", Values: []Value{
@@ -400,9 +400,9 @@ var materials = []Material{
 			{Property: "process_c", Values: []Value{
 				{Low: 202, Typical: 210, High: 218, Source: "natureworks-4032d", Evidence: "page", From: "PLA", Note: "extrusion 210 +/- 8 C"},
 				{Low: 210, Typical: 210, High: 210, Source: "natureworks-3d850", Evidence: "page", From: "PLA", Note: "melt temperature of filament extrusion"},
-				{Low: 190, Typical: 230, High: 230, Source: "ofd", Evidence: "declared", From: "PLA", Note: "declared print window"},
 				{Low: 200, Typical: 210, High: 220, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "injection melt temperature"},
 				{Low: 195, Typical: 195, High: 195, Source: "pla-press", Evidence: "page", From: "PLA", Note: "sheet press; compression moulded 10 min, 6 kN on 80 mm disc, dried 65 C 16 h first"},
+				{Low: 190, Typical: 230, High: 230, Source: "ofd", Evidence: "declared", From: "PLA", Note: "declared print window"},
 				{Low: 170, Typical: 180, High: 200, Source: "common-practice", Evidence: "common practice", From: "PLA", Note: "sheet press; desktop sheet press range"},
 			}},
 			{Property: "ceiling_c", Values: []Value{
@@ -475,9 +475,9 @@ var materials = []Material{
 			{Property: "process_c", Values: []Value{
 				{Low: 202, Typical: 210, High: 218, Source: "natureworks-4032d", Evidence: "page", From: "PLA", Note: "extrusion 210 +/- 8 C"},
 				{Low: 210, Typical: 210, High: 210, Source: "natureworks-3d850", Evidence: "page", From: "PLA", Note: "melt temperature of filament extrusion"},
-				{Low: 190, Typical: 230, High: 230, Source: "ofd", Evidence: "declared", From: "PLA", Note: "declared print window"},
 				{Low: 200, Typical: 210, High: 220, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "injection melt temperature"},
 				{Low: 195, Typical: 195, High: 195, Source: "pla-press", Evidence: "page", From: "PLA", Note: "sheet press; compression moulded 10 min, 6 kN on 80 mm disc, dried 65 C 16 h first"},
+				{Low: 190, Typical: 230, High: 230, Source: "ofd", Evidence: "declared", From: "PLA", Note: "declared print window"},
 				{Low: 170, Typical: 180, High: 200, Source: "common-practice", Evidence: "common practice", From: "PLA", Note: "sheet press; desktop sheet press range"},
 			}},
 			{Property: "ceiling_c", Values: []Value{
@@ -521,8 +521,8 @@ var materials = []Material{
 		Conductivity:    &Value{Low: 0.17, Typical: 0.17, High: 0.17, Source: "luran-778t", Evidence: "page"},
 		Shrinkage:       &Value{Low: 0.4, Typical: 0.6, High: 0.8, Source: "pig", Evidence: "page"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "memory", Evidence: "from memory"}},
-			{Form: "print scrap", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "memory", Evidence: "from memory"}},
+			{Form: "pellet", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot styrenics give off styrene, and grades with acrylonitrile also acrylonitrile and, decomposing, hydrogen cyanide; extraction or outdoors, never indoors without", Source: "hse-pps13"},
@@ -573,8 +573,8 @@ var materials = []Material{
 		SpecificHeat:    &Value{Low: 1500, Typical: 1600, High: 1700, Source: "memory", Evidence: "from memory"},
 		Conductivity:    &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "memory", Evidence: "from memory"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 45, Typical: 62.5, High: 80, Source: "memory", Evidence: "from memory"}, Hours: Value{Low: 4, Typical: 7, High: 10, Source: "memory", Evidence: "from memory"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "memory", Evidence: "from memory"}},
-			{Form: "print scrap", TempC: Value{Low: 45, Typical: 47.5, High: 50, Source: "dryer-table", Evidence: "page"}, Hours: Value{Low: 4, Typical: 7, High: 10, Source: "memory", Evidence: "from memory"}},
+			{Form: "pellet", TempC: Value{Low: 50, Typical: 52.5, High: 55, Source: "pva-forum", Evidence: "page"}, Hours: Value{Low: 1.5, Typical: 2, High: 10, Source: "pva-forum", Evidence: "page", Note: "1.5-2 h if not too wet; longer if it is"}},
+			{Form: "print scrap", TempC: Value{Low: 45, Typical: 47.5, High: 50, Source: "dryer-table", Evidence: "page"}, Hours: Value{Low: 1.5, Typical: 2, High: 10, Source: "pva-forum", Evidence: "page", Note: "1.5-2 h if not too wet; longer if it is"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "overheated poly(vinyl alcohol) gives off formaldehyde, acetaldehyde and acrolein and blocks the nozzle; stay well under 200 C", Source: "inrs-pval"},
@@ -600,11 +600,20 @@ var materials = []Material{
 				{Low: 60, Typical: 60, High: 60, Source: "memory", Evidence: "from memory", Note: "plasticised filament 40-60 C"},
 			}},
 			{Property: "process_c", Values: []Value{
-				{Low: 175, Typical: 175, High: 175, Source: "pva-fdm", Evidence: "abstract", Note: "nozzle of a plasticised grade"},
 				{Low: 190, Typical: 210, High: 230, Source: "pva-print", Evidence: "page", Note: "print window"},
+				{Low: 175, Typical: 175, High: 175, Source: "pva-fdm", Evidence: "abstract", Note: "nozzle of a plasticised grade"},
+			}},
+			{Property: "dry pellet temp_c", Values: []Value{
+				{Low: 45, Typical: 62.5, High: 80, Source: "memory", Evidence: "from memory"},
+			}},
+			{Property: "dry pellet hours", Values: []Value{
+				{Low: 4, Typical: 7, High: 10, Source: "memory", Evidence: "from memory"},
 			}},
 			{Property: "dry print scrap temp_c", Values: []Value{
-				{Low: 50, Typical: 52.5, High: 55, Source: "memory", Evidence: "from memory", Note: "desktop practice"},
+				{Low: 50, Typical: 52.5, High: 55, Source: "pva-forum", Evidence: "page"},
+			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 4, Typical: 7, High: 10, Source: "memory", Evidence: "from memory"},
 			}},
 		},
 	},
@@ -653,9 +662,9 @@ var materials = []Material{
 			{Property: "process_c", Values: []Value{
 				{Low: 202, Typical: 210, High: 218, Source: "natureworks-4032d", Evidence: "page", From: "PLA", Note: "extrusion 210 +/- 8 C"},
 				{Low: 210, Typical: 210, High: 210, Source: "natureworks-3d850", Evidence: "page", From: "PLA", Note: "melt temperature of filament extrusion"},
-				{Low: 190, Typical: 230, High: 230, Source: "ofd", Evidence: "declared", From: "PLA", Note: "declared print window"},
 				{Low: 200, Typical: 210, High: 220, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "injection melt temperature"},
 				{Low: 195, Typical: 195, High: 195, Source: "pla-press", Evidence: "page", From: "PLA", Note: "sheet press; compression moulded 10 min, 6 kN on 80 mm disc, dried 65 C 16 h first"},
+				{Low: 190, Typical: 230, High: 230, Source: "ofd", Evidence: "declared", From: "PLA", Note: "declared print window"},
 				{Low: 170, Typical: 180, High: 200, Source: "common-practice", Evidence: "common practice", From: "PLA", Note: "sheet press; desktop sheet press range"},
 			}},
 			{Property: "ceiling_c", Values: []Value{
@@ -709,8 +718,8 @@ var materials = []Material{
 				{Low: 82, Typical: 82, High: 82, Source: "pm-petg-gf30", Evidence: "page", From: "PETG", Note: "HDT 0.45 MPa, 30 % glass"},
 			}},
 			{Property: "process_c", Values: []Value{
-				{Low: 190, Typical: 205, High: 220, Source: "common-practice", Evidence: "common practice", From: "PETG", Note: "sheet press"},
 				{Low: 220, Typical: 255, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "injection melt temperature"},
+				{Low: 190, Typical: 205, High: 220, Source: "common-practice", Evidence: "common practice", From: "PETG", Note: "sheet press"},
 			}},
 			{Property: "dry print scrap temp_c", Values: []Value{
 				{Low: 50, Typical: 52.5, High: 55, Source: "dryer-table", Evidence: "page", From: "PETG"},
@@ -971,8 +980,8 @@ var materials = []Material{
 		CeilingC:        &Value{Low: 200, Typical: 200, High: 200, Source: "pva-encyclopaedia", Evidence: "page", From: "PVA", Note: "of PVA, taken over"},
 		Onset:           &Value{Low: 170, Typical: 175, High: 180, Source: "inrs-pval", Evidence: "page", From: "PVA", Note: "of PVA, taken over"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 45, Typical: 47.5, High: 50, Source: "dryer-table", Evidence: "page"}, Hours: Value{Low: 4, Typical: 7, High: 10, Source: "judgement", Evidence: "judgement"}},
-			{Form: "print scrap", TempC: Value{Low: 45, Typical: 47.5, High: 50, Source: "dryer-table", Evidence: "page"}, Hours: Value{Low: 4, Typical: 7, High: 10, Source: "judgement", Evidence: "judgement"}},
+			{Form: "pellet", TempC: Value{Low: 45, Typical: 47.5, High: 50, Source: "dryer-table", Evidence: "page"}, Hours: Value{Low: 1.5, Typical: 2, High: 10, Source: "pva-forum", Evidence: "page", From: "PVA", Note: "of PVA, taken over"}},
+			{Form: "print scrap", TempC: Value{Low: 45, Typical: 47.5, High: 50, Source: "dryer-table", Evidence: "page"}, Hours: Value{Low: 1.5, Typical: 2, High: 10, Source: "pva-forum", Evidence: "page", From: "PVA", Note: "of PVA, taken over"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "overheated poly(vinyl alcohol) gives off formaldehyde, acetaldehyde and acrolein and blocks the nozzle; stay well under 200 C", Source: "inrs-pval"},
@@ -981,6 +990,12 @@ var materials = []Material{
 		Alternates: []Alternate{
 			{Property: "glass_transition_c", Values: []Value{
 				{Low: 60, Typical: 67.5, High: 75, Source: "memory", Evidence: "from memory"},
+			}},
+			{Property: "dry pellet hours", Values: []Value{
+				{Low: 4, Typical: 7, High: 10, Source: "judgement", Evidence: "judgement"},
+			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 4, Typical: 7, High: 10, Source: "judgement", Evidence: "judgement"},
 			}},
 		},
 	},
@@ -994,8 +1009,8 @@ var materials = []Material{
 		GlassTransition: &Value{Low: 76, Typical: 76, High: 84, Source: "essentium-pctg", Evidence: "page", Note: "D3418"},
 		Softens:         &Value{Low: 64, Typical: 76, High: 84, Source: "essentium-pctg", Evidence: "page", Note: "HDT 0.45 MPa 76 C, 1.8 MPa 64 C"},
 		HeatDeflection:  &Value{Low: 76, Typical: 76, High: 76, Source: "essentium-pctg", Evidence: "page", Note: "0.45 MPa"},
-		Process:         &Value{Low: 210, Typical: 240, High: 270, Source: "pctg-directory", Evidence: "page", Note: "print window 210-260 C"},
-		CeilingC:        &Value{Low: 270, Typical: 270, High: 270, Source: "memory", Evidence: "from memory", Note: "upper end of the print window"},
+		Process:         &Value{Low: 210, Typical: 235, High: 260, Source: "pctg-directory", Evidence: "page", Note: "print window"},
+		CeilingC:        &Value{Low: 260, Typical: 260, High: 260, Source: "pctg-directory", Evidence: "page", Note: "upper end of the print window"},
 		Onset:           &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", Note: "of PET, taken over"},
 		WaterUptake:     &Value{Low: 0.13, Typical: 0.13, High: 0.13, Source: "eastman-drystar", Evidence: "page", Note: "24 h"},
 		Conductivity:    &Value{Low: 0.19, Typical: 0.2, High: 0.21, Source: "memory", Evidence: "from memory"},
@@ -1039,7 +1054,7 @@ var materials = []Material{
 		Density:         Value{Low: 1.24, Typical: 1.24, High: 1.27, Source: "natureworks-3d850", Evidence: "page", Note: "resin; crystals add 1-2 %"},
 		GlassTransition: &Value{Low: 55, Typical: 57.5, High: 60, Source: "natureworks-3d850", Evidence: "page"},
 		Melt:            &Value{Low: 165, Typical: 172.5, High: 180, Source: "natureworks-3d850", Evidence: "page"},
-		HeatDeflection:  &Value{Low: 80, Typical: 85, High: 90, Source: "natureworks-3d850", Evidence: "page", Note: "0.45 MPa, annealed 110 C 15 min"},
+		HeatDeflection:  &Value{Low: 80, Typical: 85, High: 90, Source: "natureworks-3d850", Evidence: "page", Note: "0.45 MPa, annealed 110 C 15 min; an annealed print keeps its shape in boiling water for minutes (annealing-page)"},
 		Process:         &Value{Low: 190, Typical: 210, High: 220, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "injection 200-220 C; 195 C when pressed"},
 		CeilingC:        &Value{Low: 220, Typical: 220, High: 220, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "upper end of the published melt window"},
 		Onset:           &Value{Low: 300, Typical: 300, High: 300, Source: "inrs-pla", Evidence: "page", From: "PLA", Note: "starts at 300 C, 90 % degraded at 450 C"},
@@ -1072,9 +1087,9 @@ var materials = []Material{
 			{Property: "process_c", Values: []Value{
 				{Low: 202, Typical: 210, High: 218, Source: "natureworks-4032d", Evidence: "page", From: "PLA", Note: "extrusion 210 +/- 8 C"},
 				{Low: 210, Typical: 210, High: 210, Source: "natureworks-3d850", Evidence: "page", From: "PLA", Note: "melt temperature of filament extrusion"},
-				{Low: 190, Typical: 230, High: 230, Source: "ofd", Evidence: "declared", From: "PLA", Note: "declared print window"},
 				{Low: 200, Typical: 210, High: 220, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "injection melt temperature"},
 				{Low: 195, Typical: 195, High: 195, Source: "pla-press", Evidence: "page", From: "PLA", Note: "sheet press; compression moulded 10 min, 6 kN on 80 mm disc, dried 65 C 16 h first"},
+				{Low: 190, Typical: 230, High: 230, Source: "ofd", Evidence: "declared", From: "PLA", Note: "declared print window"},
 				{Low: 170, Typical: 180, High: 200, Source: "common-practice", Evidence: "common practice", From: "PLA", Note: "sheet press; desktop sheet press range"},
 			}},
 			{Property: "ceiling_c", Values: []Value{
@@ -1195,9 +1210,9 @@ var materials = []Material{
 		Rigid: false, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
 		Density:         Value{Low: 1.1, Typical: 1.23, High: 1.25, Source: "elastollan-s90a", Evidence: "page", Note: "Shore 93A polyester, ISO 1183"},
 		GlassTransition: &Value{Low: -41, Typical: -41, High: -20, Source: "elastollan-c78a", Evidence: "page", From: "TPU", Note: "soft phase, of the softer sister grade"},
-		Melt:            &Value{Low: 160, Typical: 190, High: 220, Source: "memory", Evidence: "from memory", Note: "hard segment range"},
-		Process:         &Value{Low: 190, Typical: 210, High: 230, Source: "memory", Evidence: "from memory", From: "TPU"},
-		CeilingC:        &Value{Low: 230, Typical: 230, High: 230, Source: "memory", Evidence: "from memory", From: "TPU", Note: "stay inside the data sheet of the grade"},
+		Melt:            &Value{Low: 160, Typical: 190, High: 220, Source: "memory", Evidence: "from memory", From: "TPU", Note: "hard segment"},
+		Process:         &Value{Low: 185, Typical: 202.5, High: 220, Source: "fastheat-tpu", Evidence: "page", From: "TPU"},
+		CeilingC:        &Value{Low: 220, Typical: 220, High: 220, Source: "fastheat-tpu", Evidence: "page", From: "TPU", Note: "upper end of the melt window; stay inside the data sheet of the grade"},
 		Onset:           &Value{Low: 263, Typical: 267.5, High: 272, Source: "tpu-tga", Evidence: "page", From: "TPU", Note: "5 % loss in TGA: not a limit"},
 		SpecificHeat:    &Value{Low: 1700, Typical: 1750, High: 1800, Source: "memory", Evidence: "from memory"},
 		Conductivity:    &Value{Low: 0.29, Typical: 0.29, High: 0.29, Source: "c-therm", Evidence: "page", Note: "polyurethane row, type not stated"},
@@ -1214,9 +1229,6 @@ var materials = []Material{
 			{Property: "density_g_cm3", Values: []Value{
 				{Low: 1.23, Typical: 1.23, High: 1.23, Source: "elastollan-s90a", Evidence: "page", Note: "Shore 93A polyester type, ISO 1183"},
 				{Low: 1.1, Typical: 1.21, High: 1.25, Source: "declared", Evidence: "declared", Note: "6 entries + 95A 1.16-1.22"},
-			}},
-			{Property: "glass_transition_c", Values: []Value{
-				{Low: -40, Typical: -30, High: -20, Source: "memory", Evidence: "from memory", Note: "soft segment"},
 			}},
 			{Property: "onset_c", Values: []Value{
 				{Low: 310, Typical: 310, High: 310, Source: "pslc", Evidence: "page", From: "TPU", Note: "flash ignition of PU foam"},
@@ -1245,8 +1257,8 @@ var materials = []Material{
 		Density:         Value{Low: 1.1, Typical: 1.18, High: 1.24, Source: "elastollan-c78a", Evidence: "page", Note: "80A ester; ether grades 1.12"},
 		GlassTransition: &Value{Low: -41, Typical: -41, High: -41, Source: "elastollan-c78a", Evidence: "page", Note: "soft phase, DMA"},
 		Melt:            &Value{Low: 160, Typical: 190, High: 220, Source: "memory", Evidence: "from memory", From: "TPU", Note: "hard segment"},
-		Process:         &Value{Low: 190, Typical: 205, High: 220, Source: "memory", Evidence: "from memory"},
-		CeilingC:        &Value{Low: 230, Typical: 230, High: 230, Source: "memory", Evidence: "from memory", From: "TPU", Note: "stay inside the data sheet of the grade"},
+		Process:         &Value{Low: 185, Typical: 202.5, High: 220, Source: "fastheat-tpu", Evidence: "page", From: "TPU"},
+		CeilingC:        &Value{Low: 220, Typical: 220, High: 220, Source: "fastheat-tpu", Evidence: "page", From: "TPU", Note: "upper end of the melt window; stay inside the data sheet of the grade"},
 		Onset:           &Value{Low: 263, Typical: 267.5, High: 272, Source: "tpu-tga", Evidence: "page", From: "TPU", Note: "5 % loss in TGA: not a limit"},
 		SpecificHeat:    &Value{Low: 1700, Typical: 1750, High: 1800, Source: "memory", Evidence: "from memory", From: "TPU"},
 		Conductivity:    &Value{Low: 0.29, Typical: 0.29, High: 0.29, Source: "c-therm", Evidence: "page", From: "TPU", Note: "polyurethane, type not stated"},
@@ -1351,8 +1363,8 @@ var materials = []Material{
 		Process:         &Value{Low: 177, Typical: 218.5, High: 260, Source: "pig", Evidence: "page"},
 		CeilingC:        &Value{Low: 260, Typical: 260, High: 260, Source: "pig", Evidence: "page", Note: "upper end of the melt window"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 77, Typical: 93.5, High: 110, Source: "pig", Evidence: "page"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "pig", Evidence: "page"}},
-			{Form: "print scrap", TempC: Value{Low: 77, Typical: 78.5, High: 80, Source: "pig", Evidence: "page", Note: "low end"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "pig", Evidence: "page"}},
+			{Form: "pellet", TempC: Value{Low: 60, Typical: 70, High: 80, Source: "tpe-drying", Evidence: "page", Note: "grades below Shore 60A"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "tpe-drying", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 60, Typical: 70, High: 80, Source: "tpe-drying", Evidence: "page"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "tpe-drying", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot polyolefin gives off formaldehyde, acrolein and acetone, which irritate eyes and airways; extraction or outdoors", Source: "hse-pps13"},
@@ -1362,6 +1374,12 @@ var materials = []Material{
 			{Property: "density_g_cm3", Values: []Value{
 				{Low: 0.89, Typical: 0.89, High: 0.89, Source: "declared", Evidence: "declared", Note: "TPE 88A default row"},
 				{Low: 0.88, Typical: 1.06, High: 1.24, Source: "memory", Evidence: "from memory", Note: "filler dependent; unfilled about 0.89-0.95"},
+			}},
+			{Property: "dry pellet temp_c", Values: []Value{
+				{Low: 77, Typical: 93.5, High: 110, Source: "pig", Evidence: "page"},
+			}},
+			{Property: "dry pellet hours", Values: []Value{
+				{Low: 2, Typical: 3, High: 4, Source: "pig", Evidence: "page"},
 			}},
 		},
 	},
@@ -1401,13 +1419,13 @@ var materials = []Material{
 		Density:         Value{Low: 1.2, Typical: 1.24, High: 1.26, Source: "phbh-page", Evidence: "page", Note: "of PHBH, the usual printing grade"},
 		GlassTransition: &Value{Low: -9, Typical: 2, High: 5, Source: "phb-page", Evidence: "page", Note: "PHB; copolymers -9 to 4 C"},
 		Melt:            &Value{Low: 102, Typical: 143, High: 180, Source: "phb-review", Evidence: "page", Note: "PHBH 143 C, PHB 175-180 C, PHBV 102 C at 28 % HV"},
-		Process:         &Value{Low: 160, Typical: 172.5, High: 185, Source: "memory", Evidence: "from memory", Note: "short residence"},
-		CeilingC:        &Value{Low: 185, Typical: 185, High: 185, Source: "memory", Evidence: "from memory", Note: "thermally sensitive above"},
-		Onset:           &Value{Low: 170, Typical: 170, High: 170, Source: "phb-degradation", Evidence: "abstract", Note: "molar mass falls in the melt"},
+		Process:         &Value{Low: 140, Typical: 165, High: 188, Source: "biomer-processing", Evidence: "page", From: "PHB", Note: "zones of four grades, cooler towards the die"},
+		CeilingC:        &Value{Low: 188, Typical: 188, High: 188, Source: "biomer-processing", Evidence: "page", From: "PHB", Note: "hottest zone of any grade"},
+		Onset:           &Value{Low: 170, Typical: 170, High: 170, Source: "phb-degradation", Evidence: "abstract", From: "PHB", Note: "molar mass falls in the melt; -26 % in 15 min"},
 		MeltEnthalpy:    &Value{Low: 44, Typical: 73, High: 102, Source: "mixture-rule", Evidence: "computed", Note: "30-70 % of 146 kJ/kg (Barham 1984)"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 70, Typical: 80, High: 90, Source: "memory", Evidence: "from memory"}, Hours: Value{Low: 3, Typical: 4, High: 5, Source: "memory", Evidence: "from memory"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "memory", Evidence: "from memory"}},
-			{Form: "print scrap", TempC: Value{Low: 60, Typical: 70, High: 80, Source: "common-practice", Evidence: "common practice"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "common-practice", Evidence: "common practice"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "memory", Evidence: "from memory"}},
+			{Form: "pellet", TempC: Value{Low: 50, Typical: 60, High: 60, Source: "biomer-processing", Evidence: "page", From: "PHB", Note: "not higher"}, Hours: Value{Low: 2, Typical: 2, High: 4, Source: "biomer-processing", Evidence: "page", From: "PHB", Note: "more than 2 h"}},
+			{Form: "print scrap", TempC: Value{Low: 50, Typical: 60, High: 60, Source: "biomer-processing", Evidence: "page", From: "PHB", Note: "not higher"}, Hours: Value{Low: 2, Typical: 2, High: 4, Source: "biomer-processing", Evidence: "page", From: "PHB", Note: "more than 2 h"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "the melt degrades close above its melting point and gives off crotonic acid; heat it no longer than needed", Source: "phb-page"},
@@ -1417,6 +1435,25 @@ var materials = []Material{
 			{Property: "density_g_cm3", Values: []Value{
 				{Low: 1.25, Typical: 1.25, High: 1.25, Source: "pha-sheet", Evidence: "page", Note: "PHA with PLA and mineral"},
 			}},
+			{Property: "process_c", Values: []Value{
+				{Low: 160, Typical: 172.5, High: 185, Source: "memory", Evidence: "from memory", From: "PHB", Note: "short residence"},
+			}},
+			{Property: "ceiling_c", Values: []Value{
+				{Low: 185, Typical: 185, High: 185, Source: "memory", Evidence: "from memory", From: "PHB"},
+			}},
+			{Property: "dry pellet temp_c", Values: []Value{
+				{Low: 50, Typical: 55, High: 60, Source: "judgement", Evidence: "judgement", From: "PHB", Note: "low end"},
+				{Low: 70, Typical: 80, High: 90, Source: "memory", Evidence: "from memory", From: "PHB"},
+			}},
+			{Property: "dry pellet hours", Values: []Value{
+				{Low: 2, Typical: 3, High: 4, Source: "judgement", Evidence: "judgement", From: "PHB", Note: "band"},
+			}},
+			{Property: "dry print scrap temp_c", Values: []Value{
+				{Low: 50, Typical: 55, High: 60, Source: "judgement", Evidence: "judgement", From: "PHB", Note: "low end"},
+			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 2, Typical: 3, High: 4, Source: "judgement", Evidence: "judgement", From: "PHB", Note: "band"},
+			}},
 		},
 	},
 	{
@@ -1425,7 +1462,7 @@ var materials = []Material{
 		OtherNames:    []string{"wood PLA", "PLA wood", "PLA-wood", "wood filament", "timber PLA"},
 		DensitySpread: 0.08, SpreadSource: "judgement",
 		Rigid: true, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
-		Density:         Value{Low: 1.15, Typical: 1.21, High: 1.28, Source: "declared", Evidence: "declared", Note: "density falls slightly with wood content, and the print holds more air"},
+		Density:         Value{Low: 1.15, Typical: 1.21, High: 1.28, Source: "declared", Evidence: "declared", Note: "density falls slightly with wood content, and the print holds more air (kariz)"},
 		GlassTransition: &Value{Low: 55, Typical: 57.5, High: 60, Source: "natureworks-4043d", Evidence: "page", From: "PLA", Note: "DSC D3418"},
 		Melt:            &Value{Low: 145, Typical: 155, High: 180, Source: "natureworks-4043d", Evidence: "page", From: "PLA", Note: "145-160 C; printing grades with less D-lactide reach 165-180 C"},
 		Softens:         &Value{Low: 53, Typical: 59, High: 63, Source: "matt-pla-sheet", Evidence: "page", From: "PLA", Note: "HDT 0.45 MPa 57.8 C to Vicat 62.7 C, amorphous"},
@@ -1517,9 +1554,9 @@ var materials = []Material{
 			{Property: "process_c", Values: []Value{
 				{Low: 202, Typical: 210, High: 218, Source: "natureworks-4032d", Evidence: "page", From: "PLA", Note: "extrusion 210 +/- 8 C"},
 				{Low: 210, Typical: 210, High: 210, Source: "natureworks-3d850", Evidence: "page", From: "PLA", Note: "melt temperature of filament extrusion"},
-				{Low: 190, Typical: 230, High: 230, Source: "ofd", Evidence: "declared", From: "PLA", Note: "declared print window"},
 				{Low: 200, Typical: 210, High: 220, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "injection melt temperature"},
 				{Low: 195, Typical: 195, High: 195, Source: "pla-press", Evidence: "page", From: "PLA", Note: "sheet press; compression moulded 10 min, 6 kN on 80 mm disc, dried 65 C 16 h first"},
+				{Low: 190, Typical: 230, High: 230, Source: "ofd", Evidence: "declared", From: "PLA", Note: "declared print window"},
 				{Low: 170, Typical: 180, High: 200, Source: "common-practice", Evidence: "common practice", From: "PLA", Note: "sheet press; desktop sheet press range"},
 			}},
 			{Property: "ceiling_c", Values: []Value{
@@ -1547,7 +1584,7 @@ var materials = []Material{
 		Rigid: true, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
 		Density:         Value{Low: 1.09, Typical: 1.217, High: 1.3, Source: "mixture-rule", Evidence: "computed", Note: "20 % carbon fibre, void-free"},
 		GlassTransition: &Value{Low: 36, Typical: 55, High: 80, Source: "matmake-tg", Evidence: "page", From: "PA6", Note: "of the matrix"},
-		Melt:            &Value{Low: 215, Typical: 220, High: 225, Source: "memory", Evidence: "from memory"},
+		Melt:            &Value{Low: 220, Typical: 223, High: 235, Source: "netzsch-pa6", Evidence: "page", From: "PA6", Note: "measured peak; 225-235 C in its table"},
 		HeatDeflection:  &Value{Low: 220, Typical: 220, High: 220, Source: "makeitfrom-pa6cf30", Evidence: "page", Note: "1.82 MPa"},
 		Process:         &Value{Low: 230, Typical: 260, High: 290, Source: "plastikcity", Evidence: "page", From: "PA6"},
 		CeilingC:        &Value{Low: 290, Typical: 290, High: 290, Source: "plastikcity", Evidence: "page", From: "PA6", Note: "upper end of the published melt window"},
@@ -1570,6 +1607,10 @@ var materials = []Material{
 			{Property: "glass_transition_c", Values: []Value{
 				{Low: 40, Typical: 40, High: 40, Source: "makeitfrom-pa6cf30", Evidence: "page"},
 			}},
+			{Property: "melt_c", Values: []Value{
+				{Low: 225, Typical: 230, High: 235, Source: "netzsch-pa6", Evidence: "page", From: "PA6"},
+				{Low: 223, Typical: 223, High: 223, Source: "netzsch-pa6", Evidence: "page", From: "PA6", Note: "measured peak"},
+			}},
 			{Property: "process_c", Values: []Value{
 				{Low: 238, Typical: 263, High: 288, Source: "pig", Evidence: "page", From: "PA6", Note: "injection melt temperature"},
 			}},
@@ -1586,7 +1627,7 @@ var materials = []Material{
 		Rigid: true, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
 		Density:         Value{Low: 1.2, Typical: 1.35, High: 1.37, Source: "lati-pa6-30", Evidence: "page", Note: "30 % glass; printing grades with less lie at 1.20-1.25"},
 		GlassTransition: &Value{Low: 36, Typical: 55, High: 80, Source: "matmake-tg", Evidence: "page", From: "PA6", Note: "dry; water lowers it by about 15 K"},
-		Melt:            &Value{Low: 220, Typical: 220, High: 220, Source: "memory", Evidence: "from memory"},
+		Melt:            &Value{Low: 220, Typical: 223, High: 235, Source: "netzsch-pa6", Evidence: "page", From: "PA6", Note: "measured peak; 225-235 C in its table"},
 		HeatDeflection:  &Value{Low: 215, Typical: 215, High: 215, Source: "lati-pa6-30", Evidence: "page", Note: "0.45 MPa"},
 		Process:         &Value{Low: 250, Typical: 270, High: 290, Source: "plastikcity", Evidence: "page", Note: "30 % glass"},
 		CeilingC:        &Value{Low: 290, Typical: 290, High: 290, Source: "plastikcity", Evidence: "page", Note: "upper end of the melt window"},
@@ -1610,6 +1651,10 @@ var materials = []Material{
 				{Low: 45, Typical: 62.5, High: 80, Source: "netzsch-pa6", Evidence: "page", From: "PA6", Note: "dry; measured 36 C wet, +15 K after drying"},
 				{Low: 55, Typical: 55, High: 55, Source: "matmake-tg", Evidence: "page", From: "PA6"},
 			}},
+			{Property: "melt_c", Values: []Value{
+				{Low: 225, Typical: 230, High: 235, Source: "netzsch-pa6", Evidence: "page", From: "PA6"},
+				{Low: 223, Typical: 223, High: 223, Source: "netzsch-pa6", Evidence: "page", From: "PA6", Note: "measured peak"},
+			}},
 			{Property: "process_c", Values: []Value{
 				{Low: 250, Typical: 260, High: 270, Source: "lati-pa6-30", Evidence: "page"},
 			}},
@@ -1626,7 +1671,7 @@ var materials = []Material{
 		Rigid: true, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
 		Density:         Value{Low: 1.03, Typical: 1.08, High: 1.1, Source: "mixture-rule", Evidence: "computed", Note: "15 % carbon fibre, void-free"},
 		GlassTransition: &Value{Low: 35, Typical: 43, High: 50, Source: "netzsch-pa12", Evidence: "page", From: "PA12", Note: "dry, second heating"},
-		Melt:            &Value{Low: 178, Typical: 178, High: 178, Source: "memory", Evidence: "from memory"},
+		Melt:            &Value{Low: 172, Typical: 178, High: 180, Source: "matmatch-pa12", Evidence: "page", From: "PA12", Note: "175-180 C"},
 		Process:         &Value{Low: 190, Typical: 245, High: 300, Source: "moldflow-pa12", Evidence: "page", From: "PA12", Note: "230-300 C; another table 190-200 C"},
 		CeilingC:        &Value{Low: 300, Typical: 300, High: 300, Source: "moldflow-pa12", Evidence: "page", From: "PA12", Note: "upper end of the melt window"},
 		Dry: []Drying{
@@ -1647,6 +1692,9 @@ var materials = []Material{
 			{Property: "glass_transition_c", Values: []Value{
 				{Low: 43, Typical: 43, High: 43, Source: "netzsch-pa12", Evidence: "page", From: "PA12", Note: "dry, 2nd heating midpoint"},
 				{Low: 35, Typical: 40, High: 45, Source: "matmake-tg", Evidence: "page", From: "PA12"},
+			}},
+			{Property: "melt_c", Values: []Value{
+				{Low: 172, Typical: 178, High: 180, Source: "memory", Evidence: "from memory", From: "PA12"},
 			}},
 			{Property: "process_c", Values: []Value{
 				{Low: 190, Typical: 195, High: 200, Source: "plastikcity", Evidence: "page", From: "PA12"},
@@ -1749,8 +1797,8 @@ var materials = []Material{
 				{Low: 74, Typical: 74, High: 74, Source: "makeitfrom-petg", Evidence: "page", From: "PETG", Note: "of the matrix"},
 			}},
 			{Property: "process_c", Values: []Value{
-				{Low: 190, Typical: 205, High: 220, Source: "common-practice", Evidence: "common practice", From: "PETG", Note: "sheet press"},
 				{Low: 220, Typical: 255, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "injection melt temperature"},
+				{Low: 190, Typical: 205, High: 220, Source: "common-practice", Evidence: "common practice", From: "PETG", Note: "sheet press"},
 			}},
 			{Property: "dry print scrap temp_c", Values: []Value{
 				{Low: 50, Typical: 52.5, High: 55, Source: "dryer-table", Evidence: "page", From: "PETG"},
@@ -1820,8 +1868,8 @@ var materials = []Material{
 		CeilingC:        &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", From: "ASA", Note: "onset of SAN, the nearest relative with a sheet"},
 		Onset:           &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", From: "ASA", Note: "of SAN: starts at 266 C, 95 % at 450 C"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page", From: "ASA"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page", From: "ASA"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "memory", Evidence: "from memory", From: "ASA"}},
-			{Form: "print scrap", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page", From: "ASA", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page", From: "ASA"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "memory", Evidence: "from memory", From: "ASA"}},
+			{Form: "pellet", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page", From: "ASA"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page", From: "ASA"}},
+			{Form: "print scrap", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page", From: "ASA", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page", From: "ASA"}},
 		},
 		Hazards: []Hazard{
 			{What: "fibre dust", Words: "glass fibres irritate skin and airways; no dry grinding or sanding, gloves, dust mask, wet wipe", Source: "inrs-abs"},
@@ -1913,8 +1961,8 @@ var materials = []Material{
 		CeilingC:        &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", From: "ASA", Note: "onset of SAN, the nearest relative with a sheet"},
 		Onset:           &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", From: "ASA", Note: "of SAN: starts at 266 C, 95 % at 450 C"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page", From: "ASA"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page", From: "ASA"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "memory", Evidence: "from memory", From: "ASA"}},
-			{Form: "print scrap", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page", From: "ASA", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page", From: "ASA"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "memory", Evidence: "from memory", From: "ASA"}},
+			{Form: "pellet", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page", From: "ASA"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page", From: "ASA"}},
+			{Form: "print scrap", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page", From: "ASA", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page", From: "ASA"}},
 		},
 		Hazards: []Hazard{
 			{What: "fibre dust", Words: "broken or ground carbon-filled pieces shed fibres that stay on the skin and in the air; no dry grinding or sanding, gloves, dust mask, wet wipe", Source: "cf-dust"},
@@ -1950,7 +1998,7 @@ var materials = []Material{
 		DensitySpread: 0.05, SpreadSource: "judgement",
 		Rigid: true, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
 		Density:         Value{Low: 1.2, Typical: 1.282, High: 1.38, Source: "mixture-rule", Evidence: "computed", Note: "20 % carbon fibre, void-free"},
-		GlassTransition: &Value{Low: 110, Typical: 128.5, High: 147, Source: "memory", Evidence: "from memory"},
+		GlassTransition: &Value{Low: 140, Typical: 147, High: 150, Source: "netzsch-pc", Evidence: "page", From: "PC", Note: "DSC midpoint"},
 		Process:         &Value{Low: 280, Typical: 300, High: 320, Source: "plastikcity", Evidence: "page", From: "PC"},
 		CeilingC:        &Value{Low: 320, Typical: 320, High: 320, Source: "plastikcity", Evidence: "page", From: "PC", Note: "upper end of the published melt window"},
 		Onset:           &Value{Low: 369, Typical: 369, High: 369, Source: "inrs-pc", Evidence: "page", From: "PC", Note: "starts at 369 C"},
@@ -1967,6 +2015,10 @@ var materials = []Material{
 			{Property: "density_g_cm3", Values: []Value{
 				{Low: 1.22, Typical: 1.3, High: 1.36, Source: "declared", Evidence: "declared", Note: "1.22, 1.30, 1.36"},
 				{Low: 1.283, Typical: 1.283, High: 1.283, Source: "mixture-rule", Evidence: "computed", Note: "computed, void free"},
+			}},
+			{Property: "glass_transition_c", Values: []Value{
+				{Low: 145, Typical: 145, High: 145, Source: "matmake-tg", Evidence: "page", From: "PC"},
+				{Low: 149, Typical: 149, High: 149, Source: "crawford", Evidence: "page", From: "PC"},
 			}},
 			{Property: "process_c", Values: []Value{
 				{Low: 271, Typical: 296, High: 321, Source: "pig", Evidence: "page", From: "PC", Note: "injection melt temperature"},
@@ -2004,8 +2056,8 @@ var materials = []Material{
 		MeltEnthalpy:    &Value{Low: 0, Typical: 42, High: 56, Source: "mixture-rule", Evidence: "computed", Note: "0-40 % of 140 kJ/kg for fully crystalline (from memory)"},
 		Shrinkage:       &Value{Low: 0.2, Typical: 1.35, High: 2.5, Source: "memory", Evidence: "from memory", Note: "amorphous to crystallised"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 121, Typical: 128, High: 135, Source: "pig", Evidence: "page", Note: "crystallised"}, Hours: Value{Low: 3, Typical: 3.5, High: 4, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "memory", Evidence: "from memory"}},
-			{Form: "print scrap", TempC: Value{Low: 60, Typical: 62.5, High: 65, Source: "judgement", Evidence: "judgement", Note: "amorphous: below the glass transition; crystallise before drying hotter"}, Hours: Value{Low: 6, Typical: 9, High: 12, Source: "common-practice", Evidence: "common practice"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "memory", Evidence: "from memory"}},
+			{Form: "pellet", TempC: Value{Low: 121, Typical: 128, High: 135, Source: "pig", Evidence: "page", Note: "crystallised"}, Hours: Value{Low: 3, Typical: 3.5, High: 4, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "pet-drying", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 60, Typical: 62.5, High: 65, Source: "judgement", Evidence: "judgement", Note: "amorphous: below the glass transition; crystallise before drying hotter"}, Hours: Value{Low: 6, Typical: 9, High: 12, Source: "common-practice", Evidence: "common practice"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "pet-drying", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "overheated polyester gives off acetaldehyde and, when burning, benzene; keep under the ceiling and use extraction", Source: "haz-map"},
@@ -2040,6 +2092,12 @@ var materials = []Material{
 				{Low: 0.24, Typical: 0.24, High: 0.24, Source: "designerdata-pet", Evidence: "page"},
 				{Low: 0.15, Typical: 0.275, High: 0.4, Source: "c-therm", Evidence: "page"},
 			}},
+			{Property: "dry pellet temp_c", Values: []Value{
+				{Low: 120, Typical: 142.5, High: 165, Source: "pet-drying", Evidence: "page"},
+			}},
+			{Property: "dry pellet hours", Values: []Value{
+				{Low: 4, Typical: 5, High: 6, Source: "pet-drying", Evidence: "page"},
+			}},
 		},
 	},
 	{
@@ -2050,7 +2108,7 @@ var materials = []Material{
 		Rigid: true, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
 		Density:         Value{Low: 1.29, Typical: 1.39, High: 1.42, Source: "mixture-rule", Evidence: "computed", Note: "15 % carbon fibre in 1.34, void-free"},
 		GlassTransition: &Value{Low: 70, Typical: 75, High: 85, Source: "crawford", Evidence: "page", From: "PET"},
-		Melt:            &Value{Low: 240, Typical: 247.5, High: 255, Source: "memory", Evidence: "from memory"},
+		Melt:            &Value{Low: 242, Typical: 250, High: 265, Source: "greensutra", Evidence: "page", From: "PET", Note: "245-265 C; measured 242 C"},
 		Process:         &Value{Low: 260, Typical: 270, High: 280, Source: "plastikcity", Evidence: "page", From: "PET"},
 		CeilingC:        &Value{Low: 280, Typical: 280, High: 280, Source: "plastikcity", Evidence: "page", From: "PET", Note: "upper end of the published melt window"},
 		Onset:           &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", From: "PET", Note: "decomposition range"},
@@ -2073,6 +2131,10 @@ var materials = []Material{
 				{Low: 70, Typical: 70, High: 70, Source: "matmake-tg", Evidence: "page", From: "PET"},
 				{Low: 75, Typical: 80, High: 85, Source: "netzsch-pet", Evidence: "page", From: "PET"},
 			}},
+			{Property: "melt_c", Values: []Value{
+				{Low: 242, Typical: 242, High: 242, Source: "netzsch-pet", Evidence: "page", From: "PET", Note: "cold crystallisation at 146 C"},
+				{Low: 245, Typical: 255, High: 265, Source: "greensutra", Evidence: "page", From: "PET"},
+			}},
 			{Property: "process_c", Values: []Value{
 				{Low: 271, Typical: 290.5, High: 310, Source: "pig", Evidence: "page", From: "PET", Note: "injection melt temperature"},
 			}},
@@ -2093,8 +2155,8 @@ var materials = []Material{
 		WaterUptake:     &Value{Low: 0.24, Typical: 0.24, High: 0.24, Source: "makeitfrom-petgf30", Evidence: "page", Note: "saturation"},
 		SpecificHeat:    &Value{Low: 1020, Typical: 1020, High: 1020, Source: "makeitfrom-petgf30", Evidence: "page", Note: "solid"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 121, Typical: 128, High: 135, Source: "pig", Evidence: "page", From: "PET", Note: "crystallised"}, Hours: Value{Low: 3, Typical: 3.5, High: 4, Source: "pig", Evidence: "page", From: "PET"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "memory", Evidence: "from memory", From: "PET"}},
-			{Form: "print scrap", TempC: Value{Low: 60, Typical: 62.5, High: 65, Source: "judgement", Evidence: "judgement", From: "PET", Note: "amorphous: below the glass transition; crystallise before drying hotter"}, Hours: Value{Low: 6, Typical: 9, High: 12, Source: "common-practice", Evidence: "common practice", From: "PET"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "memory", Evidence: "from memory", From: "PET"}},
+			{Form: "pellet", TempC: Value{Low: 121, Typical: 128, High: 135, Source: "pig", Evidence: "page", From: "PET", Note: "crystallised"}, Hours: Value{Low: 3, Typical: 3.5, High: 4, Source: "pig", Evidence: "page", From: "PET"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "pet-drying", Evidence: "page", From: "PET"}},
+			{Form: "print scrap", TempC: Value{Low: 60, Typical: 62.5, High: 65, Source: "judgement", Evidence: "judgement", From: "PET", Note: "amorphous: below the glass transition; crystallise before drying hotter"}, Hours: Value{Low: 6, Typical: 9, High: 12, Source: "common-practice", Evidence: "common practice", From: "PET"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "pet-drying", Evidence: "page", From: "PET"}},
 		},
 		Hazards: []Hazard{
 			{What: "fibre dust", Words: "glass fibres irritate skin and airways; no dry grinding or sanding, gloves, dust mask, wet wipe", Source: "inrs-abs"},
@@ -2108,6 +2170,12 @@ var materials = []Material{
 			{Property: "process_c", Values: []Value{
 				{Low: 271, Typical: 290.5, High: 310, Source: "pig", Evidence: "page", From: "PET", Note: "injection melt temperature"},
 			}},
+			{Property: "dry pellet temp_c", Values: []Value{
+				{Low: 120, Typical: 142.5, High: 165, Source: "pet-drying", Evidence: "page", From: "PET"},
+			}},
+			{Property: "dry pellet hours", Values: []Value{
+				{Low: 4, Typical: 5, High: 6, Source: "pet-drying", Evidence: "page", From: "PET"},
+			}},
 		},
 	},
 	{
@@ -2119,11 +2187,14 @@ var materials = []Material{
 		Density:        Value{Low: 1.18, Typical: 1.18, High: 1.25, Source: "eastman-tx1001", Evidence: "page"},
 		Softens:        &Value{Low: 85, Typical: 92, High: 99, Source: "eastman-tx1001", Evidence: "page", Note: "HDT 1.8 MPa 85 C, 0.45 MPa 99 C"},
 		HeatDeflection: &Value{Low: 99, Typical: 99, High: 99, Source: "eastman-tx1001", Evidence: "page", Note: "0.45 MPa"},
-		Process:        &Value{Low: 240, Typical: 260, High: 280, Source: "memory", Evidence: "from memory"},
-		CeilingC:       &Value{Low: 280, Typical: 280, High: 280, Source: "memory", Evidence: "from memory"},
+		Process:        &Value{Low: 210, Typical: 235, High: 260, Source: "pctg-directory", Evidence: "page", From: "PCTG", Note: "print window"},
+		CeilingC:       &Value{Low: 260, Typical: 260, High: 260, Source: "pctg-directory", Evidence: "page", From: "PCTG", Note: "upper end of the print window"},
+		Onset:          &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", From: "PCTG", Note: "of PET, taken over"},
+		Conductivity:   &Value{Low: 0.19, Typical: 0.2, High: 0.21, Source: "memory", Evidence: "from memory", From: "PCTG"},
+		Shrinkage:      &Value{Low: 0.2, Typical: 0.4, High: 0.6, Source: "eastman-ds1000", Evidence: "page", From: "PCTG"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 65, Typical: 70, High: 75, Source: "judgement", Evidence: "judgement"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "judgement", Evidence: "judgement"}},
-			{Form: "print scrap", TempC: Value{Low: 65, Typical: 67.5, High: 70, Source: "judgement", Evidence: "judgement"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "judgement", Evidence: "judgement"}},
+			{Form: "pellet", TempC: Value{Low: 65, Typical: 67.5, High: 70, Source: "essentium-drying", Evidence: "page", From: "PCTG"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "essentium-drying", Evidence: "page", From: "PCTG"}, MaxMoisturePercent: &Value{Low: 0.06, Typical: 0.06, High: 0.06, Source: "essentium-drying", Evidence: "page", From: "PCTG"}},
+			{Form: "print scrap", TempC: Value{Low: 60, Typical: 63, High: 65, Source: "essentium-drying", Evidence: "page", From: "PCTG", Note: "its low end: amorphous, below the glass transition"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "essentium-drying", Evidence: "page", From: "PCTG"}, MaxMoisturePercent: &Value{Low: 0.06, Typical: 0.06, High: 0.06, Source: "essentium-drying", Evidence: "page", From: "PCTG"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot PETG gives off little, but styrene, toluene and xylene have been measured; keep the air moving away from the face", Source: "petg-voc"},
@@ -2132,8 +2203,14 @@ var materials = []Material{
 		},
 		Alternates: []Alternate{
 			{Property: "density_g_cm3", Values: []Value{
-				{Low: 1.18, Typical: 1.236, High: 1.25, Source: "ofd", Evidence: "declared", Note: "five products sold under this name"},
 				{Low: 1.18, Typical: 1.18, High: 1.18, Source: "eastman-tx1001", Evidence: "page", Note: "23 C"},
+				{Low: 1.18, Typical: 1.236, High: 1.25, Source: "ofd", Evidence: "declared", Note: "five products sold under this name"},
+			}},
+			{Property: "process_c", Values: []Value{
+				{Low: 240, Typical: 255, High: 270, Source: "memory", Evidence: "from memory", From: "PCTG", Note: "print window"},
+			}},
+			{Property: "dry print scrap temp_c", Values: []Value{
+				{Low: 60, Typical: 60, High: 60, Source: "memory", Evidence: "from memory", From: "PCTG"},
 			}},
 		},
 	},
@@ -2155,8 +2232,8 @@ var materials = []Material{
 		MeltEnthalpy:    &Value{Low: 52, Typical: 52, High: 52, Source: "netzsch-pa11", Evidence: "page", Note: "measured"},
 		Shrinkage:       &Value{Low: 1, Typical: 1, High: 1, Source: "azom-pa11", Evidence: "page"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 90, Typical: 90, High: 90, Source: "azom-pa11", Evidence: "page"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "azom-pa11", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "memory", Evidence: "from memory"}},
-			{Form: "print scrap", TempC: Value{Low: 90, Typical: 90, High: 90, Source: "azom-pa11", Evidence: "page", Note: "semi-crystalline: as pellet"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "memory", Evidence: "from memory"}},
+			{Form: "pellet", TempC: Value{Low: 90, Typical: 90, High: 90, Source: "azom-pa11", Evidence: "page"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "azom-pa11", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 90, Typical: 90, High: 90, Source: "azom-pa11", Evidence: "page", Note: "semi-crystalline: as pellet"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot polyamide gives off caprolactam and acetaldehyde, decomposing also ammonia, nitriles and hydrogen cyanide; extraction or outdoors", Source: "inrs-pa6"},
@@ -2230,7 +2307,7 @@ var materials = []Material{
 		Rigid: true, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
 		Density:         Value{Low: 1.11, Typical: 1.122, High: 1.14, Source: "mixture-rule", Evidence: "computed", Note: "void-free"},
 		GlassTransition: &Value{Low: -20, Typical: -10, High: 20, Source: "crawford", Evidence: "page", From: "PP"},
-		Melt:            &Value{Low: 160, Typical: 162.5, High: 165, Source: "memory", Evidence: "from memory"},
+		Melt:            &Value{Low: 160, Typical: 164, High: 176, Source: "netzsch-pp", Evidence: "page", From: "PP", Note: "commercial 160-165 C; measured 168 and 164 C"},
 		Process:         &Value{Low: 204, Typical: 225, High: 247, Source: "pig", Evidence: "page", From: "PP", Note: "204-260 C, cut at the onset"},
 		CeilingC:        &Value{Low: 247, Typical: 247, High: 247, Source: "inrs-pp", Evidence: "page", From: "PP", Note: "onset of decomposition; moulding tables go to 260-280 C"},
 		Onset:           &Value{Low: 247, Typical: 249.5, High: 252, Source: "inrs-pp", Evidence: "page", From: "PP", Note: "30-85 % lost at 300 C"},
@@ -2250,6 +2327,10 @@ var materials = []Material{
 			{Property: "glass_transition_c", Values: []Value{
 				{Low: -20, Typical: -8, High: 20, Source: "netzsch-pp", Evidence: "page", From: "PP", Note: "-8 measured"},
 				{Low: -10, Typical: -10, High: -10, Source: "crawford", Evidence: "page", From: "PP"},
+			}},
+			{Property: "melt_c", Values: []Value{
+				{Low: 160, Typical: 162.5, High: 165, Source: "netzsch-pp", Evidence: "page", From: "PP", Note: "commercial grades; 168/164 measured"},
+				{Low: 170, Typical: 173, High: 176, Source: "phb-review", Evidence: "page", From: "PP"},
 			}},
 			{Property: "process_c", Values: []Value{
 				{Low: 200, Typical: 240, High: 280, Source: "plastikcity", Evidence: "page", From: "PP"},
@@ -2330,8 +2411,8 @@ var materials = []Material{
 				{Low: -60, Typical: -60, High: -60, Source: "memory", Evidence: "from memory"},
 			}},
 			{Property: "melt_c", Values: []Value{
-				{Low: 58, Typical: 61, High: 64, Source: "judgement", Evidence: "judgement", Note: "band of the pages seen"},
 				{Low: 60, Typical: 60, High: 60, Source: "natureplast-pcl", Evidence: "page"},
+				{Low: 58, Typical: 61, High: 64, Source: "judgement", Evidence: "judgement", Note: "band of the pages seen"},
 			}},
 		},
 	},
@@ -2344,15 +2425,15 @@ var materials = []Material{
 		Density:         Value{Low: 1.2, Typical: 1.25, High: 1.26, Source: "memory", Evidence: "from memory", Note: "neat"},
 		GlassTransition: &Value{Low: 2, Typical: 4, High: 5, Source: "phb-review", Evidence: "page"},
 		Melt:            &Value{Low: 175, Typical: 175, High: 180, Source: "phb-page", Evidence: "page"},
-		Process:         &Value{Low: 160, Typical: 172.5, High: 185, Source: "memory", Evidence: "from memory", Note: "short residence"},
-		CeilingC:        &Value{Low: 185, Typical: 185, High: 185, Source: "memory", Evidence: "from memory"},
+		Process:         &Value{Low: 140, Typical: 165, High: 188, Source: "biomer-processing", Evidence: "page", Note: "zones of four grades, cooler towards the die"},
+		CeilingC:        &Value{Low: 188, Typical: 188, High: 188, Source: "biomer-processing", Evidence: "page", Note: "hottest zone of any grade"},
 		Onset:           &Value{Low: 170, Typical: 170, High: 170, Source: "phb-degradation", Evidence: "abstract", Note: "molar mass falls in the melt; -26 % in 15 min"},
 		WaterUptake:     &Value{Low: 0.75, Typical: 0.75, High: 0.75, Source: "phb-biomer", Evidence: "page", Note: "moisture at equilibrium"},
 		MeltEnthalpy:    &Value{Low: 73, Typical: 88, High: 102, Source: "mixture-rule", Evidence: "computed", Note: "50-70 % of 146 kJ/kg (Barham 1984)"},
 		Shrinkage:       &Value{Low: 1.3, Typical: 1.3, High: 1.3, Source: "phb-biomer", Evidence: "page"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 70, Typical: 80, High: 90, Source: "memory", Evidence: "from memory"}, Hours: Value{Low: 3, Typical: 4, High: 5, Source: "memory", Evidence: "from memory"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "memory", Evidence: "from memory"}},
-			{Form: "print scrap", TempC: Value{Low: 60, Typical: 70, High: 80, Source: "common-practice", Evidence: "common practice"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "common-practice", Evidence: "common practice"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "memory", Evidence: "from memory"}},
+			{Form: "pellet", TempC: Value{Low: 50, Typical: 60, High: 60, Source: "biomer-processing", Evidence: "page", Note: "not higher"}, Hours: Value{Low: 2, Typical: 2, High: 4, Source: "biomer-processing", Evidence: "page", Note: "more than 2 h"}},
+			{Form: "print scrap", TempC: Value{Low: 50, Typical: 60, High: 60, Source: "biomer-processing", Evidence: "page", Note: "not higher"}, Hours: Value{Low: 2, Typical: 2, High: 4, Source: "biomer-processing", Evidence: "page", Note: "more than 2 h"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "the melt degrades close above its melting point and gives off crotonic acid; heat it no longer than needed", Source: "phb-page"},
@@ -2371,6 +2452,25 @@ var materials = []Material{
 				{Low: 175, Typical: 177.5, High: 180, Source: "phb-review", Evidence: "page"},
 				{Low: 175, Typical: 175, High: 175, Source: "phb-page", Evidence: "page"},
 			}},
+			{Property: "process_c", Values: []Value{
+				{Low: 160, Typical: 172.5, High: 185, Source: "memory", Evidence: "from memory", Note: "short residence"},
+			}},
+			{Property: "ceiling_c", Values: []Value{
+				{Low: 185, Typical: 185, High: 185, Source: "memory", Evidence: "from memory"},
+			}},
+			{Property: "dry pellet temp_c", Values: []Value{
+				{Low: 50, Typical: 55, High: 60, Source: "judgement", Evidence: "judgement", Note: "low end"},
+				{Low: 70, Typical: 80, High: 90, Source: "memory", Evidence: "from memory"},
+			}},
+			{Property: "dry pellet hours", Values: []Value{
+				{Low: 2, Typical: 3, High: 4, Source: "judgement", Evidence: "judgement", Note: "band"},
+			}},
+			{Property: "dry print scrap temp_c", Values: []Value{
+				{Low: 50, Typical: 55, High: 60, Source: "judgement", Evidence: "judgement", Note: "low end"},
+			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 2, Typical: 3, High: 4, Source: "judgement", Evidence: "judgement", Note: "band"},
+			}},
 		},
 	},
 	{
@@ -2382,12 +2482,12 @@ var materials = []Material{
 		Density:         Value{Low: 1.2, Typical: 1.24, High: 1.24, Source: "phbh-page", Evidence: "page"},
 		GlassTransition: &Value{Low: -7, Typical: -7, High: -7, Source: "phb-review", Evidence: "page", Note: "11.8 % HHx"},
 		Melt:            &Value{Low: 143, Typical: 143, High: 143, Source: "phb-review", Evidence: "page", Note: "11.8 % HHx"},
-		Process:         &Value{Low: 150, Typical: 165, High: 180, Source: "judgement", Evidence: "judgement"},
-		CeilingC:        &Value{Low: 180, Typical: 180, High: 180, Source: "judgement", Evidence: "judgement", Note: "below that of PHB"},
-		Onset:           &Value{Low: 170, Typical: 170, High: 170, Source: "phb-degradation", Evidence: "abstract", Note: "of PHB, taken over"},
+		Process:         &Value{Low: 140, Typical: 165, High: 188, Source: "biomer-processing", Evidence: "page", From: "PHB", Note: "zones of four grades, cooler towards the die"},
+		CeilingC:        &Value{Low: 188, Typical: 188, High: 188, Source: "biomer-processing", Evidence: "page", From: "PHB", Note: "hottest zone of any grade"},
+		Onset:           &Value{Low: 170, Typical: 170, High: 170, Source: "phb-degradation", Evidence: "abstract", From: "PHB", Note: "molar mass falls in the melt; -26 % in 15 min"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 60, Typical: 70, High: 80, Source: "common-practice", Evidence: "common practice"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "common-practice", Evidence: "common practice"}},
-			{Form: "print scrap", TempC: Value{Low: 60, Typical: 70, High: 80, Source: "common-practice", Evidence: "common practice"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "common-practice", Evidence: "common practice"}},
+			{Form: "pellet", TempC: Value{Low: 50, Typical: 60, High: 60, Source: "biomer-processing", Evidence: "page", From: "PHB", Note: "not higher"}, Hours: Value{Low: 2, Typical: 2, High: 4, Source: "biomer-processing", Evidence: "page", From: "PHB", Note: "more than 2 h"}},
+			{Form: "print scrap", TempC: Value{Low: 50, Typical: 60, High: 60, Source: "biomer-processing", Evidence: "page", From: "PHB", Note: "not higher"}, Hours: Value{Low: 2, Typical: 2, High: 4, Source: "biomer-processing", Evidence: "page", From: "PHB", Note: "more than 2 h"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "the melt degrades close above its melting point and gives off crotonic acid; heat it no longer than needed", Source: "phb-page"},
@@ -2397,6 +2497,25 @@ var materials = []Material{
 			{Property: "density_g_cm3", Values: []Value{
 				{Low: 1.24, Typical: 1.24, High: 1.24, Source: "phbh-page", Evidence: "page", Note: "23 C"},
 				{Low: 1.2, Typical: 1.2, High: 1.2, Source: "memory", Evidence: "from memory", Note: "23 C"},
+			}},
+			{Property: "process_c", Values: []Value{
+				{Low: 160, Typical: 172.5, High: 185, Source: "memory", Evidence: "from memory", From: "PHB", Note: "short residence"},
+			}},
+			{Property: "ceiling_c", Values: []Value{
+				{Low: 185, Typical: 185, High: 185, Source: "memory", Evidence: "from memory", From: "PHB"},
+			}},
+			{Property: "dry pellet temp_c", Values: []Value{
+				{Low: 50, Typical: 55, High: 60, Source: "judgement", Evidence: "judgement", From: "PHB", Note: "low end"},
+				{Low: 70, Typical: 80, High: 90, Source: "memory", Evidence: "from memory", From: "PHB"},
+			}},
+			{Property: "dry pellet hours", Values: []Value{
+				{Low: 2, Typical: 3, High: 4, Source: "judgement", Evidence: "judgement", From: "PHB", Note: "band"},
+			}},
+			{Property: "dry print scrap temp_c", Values: []Value{
+				{Low: 50, Typical: 55, High: 60, Source: "judgement", Evidence: "judgement", From: "PHB", Note: "low end"},
+			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 2, Typical: 3, High: 4, Source: "judgement", Evidence: "judgement", From: "PHB", Note: "band"},
 			}},
 		},
 	},
@@ -2571,14 +2690,15 @@ var materials = []Material{
 		Rigid: true, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: true,
 		Density:         Value{Low: 1.08, Typical: 1.08, High: 1.08, Source: "crawford", Evidence: "page"},
 		GlassTransition: &Value{Low: 115, Typical: 115, High: 115, Source: "crawford", Evidence: "page"},
+		HeatDeflection:  &Value{Low: 99, Typical: 99, High: 99, Source: "luran-358n", Evidence: "page", Note: "0.45 MPa, annealed"},
 		Process:         &Value{Low: 200, Typical: 230, High: 260, Source: "plastikcity", Evidence: "page"},
 		CeilingC:        &Value{Low: 260, Typical: 260, High: 260, Source: "plastikcity", Evidence: "page", Note: "upper end of the melt window"},
 		Onset:           &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", Note: "starts at 266 C"},
 		SpecificHeat:    &Value{Low: 1300, Typical: 1300, High: 1300, Source: "crawford", Evidence: "page"},
 		Conductivity:    &Value{Low: 0.17, Typical: 0.17, High: 0.17, Source: "crawford", Evidence: "page"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 75, Typical: 80, High: 85, Source: "memory", Evidence: "from memory"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "memory", Evidence: "from memory"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "memory", Evidence: "from memory"}},
-			{Form: "print scrap", TempC: Value{Low: 75, Typical: 80, High: 85, Source: "memory", Evidence: "from memory", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "memory", Evidence: "from memory"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "memory", Evidence: "from memory"}},
+			{Form: "pellet", TempC: Value{Low: 75, Typical: 80, High: 85, Source: "memory", Evidence: "from memory"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "memory", Evidence: "from memory"}},
+			{Form: "print scrap", TempC: Value{Low: 75, Typical: 80, High: 85, Source: "memory", Evidence: "from memory", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "memory", Evidence: "from memory"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot styrenics give off styrene, and grades with acrylonitrile also acrylonitrile and, decomposing, hydrogen cyanide; extraction or outdoors, never indoors without", Source: "hse-pps13"},
@@ -2608,8 +2728,8 @@ var materials = []Material{
 		Conductivity:    &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "crawford", Evidence: "page"},
 		Shrinkage:       &Value{Low: 0.2, Typical: 0.5, High: 0.8, Source: "pig", Evidence: "page"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 74, Typical: 83.5, High: 93, Source: "pig", Evidence: "page"}, Hours: Value{Low: 2, Typical: 2.5, High: 3, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "memory", Evidence: "from memory"}},
-			{Form: "print scrap", TempC: Value{Low: 74, Typical: 83.5, High: 93, Source: "pig", Evidence: "page", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 2.5, High: 3, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "memory", Evidence: "from memory"}},
+			{Form: "pellet", TempC: Value{Low: 74, Typical: 83.5, High: 93, Source: "pig", Evidence: "page"}, Hours: Value{Low: 2, Typical: 2.5, High: 3, Source: "pig", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 74, Typical: 83.5, High: 93, Source: "pig", Evidence: "page", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 2.5, High: 3, Source: "pig", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot acrylic gives off methyl methacrylate, a sensitiser; extraction or outdoors", Source: "haz-map"},
@@ -2667,8 +2787,8 @@ var materials = []Material{
 		Conductivity:    &Value{Low: 0.21, Typical: 0.21, High: 0.21, Source: "matmake-k", Evidence: "page"},
 		Shrinkage:       &Value{Low: 1.5, Typical: 1.5, High: 1.5, Source: "techni-mold", Evidence: "page"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 93, Typical: 107, High: 121, Source: "pig", Evidence: "page"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "memory", Evidence: "from memory"}},
-			{Form: "print scrap", TempC: Value{Low: 93, Typical: 107, High: 121, Source: "pig", Evidence: "page", Note: "semi-crystalline: as pellet"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "memory", Evidence: "from memory"}},
+			{Form: "pellet", TempC: Value{Low: 93, Typical: 107, High: 121, Source: "pig", Evidence: "page"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "pig", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 93, Typical: 107, High: 121, Source: "pig", Evidence: "page", Note: "semi-crystalline: as pellet"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "pig", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "overheated polyester gives off acetaldehyde and, when burning, benzene; keep under the ceiling and use extraction", Source: "haz-map"},
@@ -2698,8 +2818,8 @@ var materials = []Material{
 		CeilingC:        &Value{Low: 377, Typical: 377, High: 377, Source: "pig", Evidence: "page", Note: "upper end of the melt window"},
 		Conductivity:    &Value{Low: 0.22, Typical: 0.22, High: 0.22, Source: "crawford", Evidence: "page"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 149, Typical: 149, High: 149, Source: "pig", Evidence: "page"}, Hours: Value{Low: 2, Typical: 8.5, High: 15, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.02, Typical: 0.02, High: 0.02, Source: "memory", Evidence: "from memory"}},
-			{Form: "print scrap", TempC: Value{Low: 149, Typical: 149, High: 149, Source: "pig", Evidence: "page", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 8.5, High: 15, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.02, Typical: 0.02, High: 0.02, Source: "memory", Evidence: "from memory"}},
+			{Form: "pellet", TempC: Value{Low: 149, Typical: 149, High: 149, Source: "pig", Evidence: "page"}, Hours: Value{Low: 2, Typical: 8.5, High: 15, Source: "pig", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 149, Typical: 149, High: 149, Source: "pig", Evidence: "page", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 8.5, High: 15, Source: "pig", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "burn and fire", Words: "needs melt temperatures far above what a desktop tool may reach safely; leave it to a processor", Source: "common-practice"},
@@ -2710,9 +2830,9 @@ var materials = []Material{
 				{Low: 1.27, Typical: 1.27, High: 1.27, Source: "crawford", Evidence: "page", Note: "23 C"},
 			}},
 			{Property: "glass_transition_c", Values: []Value{
-				{Low: 217, Typical: 217, High: 217, Source: "memory", Evidence: "from memory", Note: "usual"},
 				{Low: 215, Typical: 215, High: 215, Source: "matmake-tg", Evidence: "page"},
 				{Low: 200, Typical: 200, High: 200, Source: "crawford", Evidence: "page", Note: "low; 217 usual"},
+				{Low: 217, Typical: 217, High: 217, Source: "memory", Evidence: "from memory", Note: "usual"},
 			}},
 		},
 	},
@@ -2765,15 +2885,15 @@ var materials = []Material{
 		Rigid: true, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: true,
 		Density:         Value{Low: 1.29, Typical: 1.29, High: 1.29, Source: "eph-sulfones", Evidence: "page", Note: "D1505"},
 		GlassTransition: &Value{Low: 220, Typical: 220, High: 220, Source: "eph-sulfones", Evidence: "page"},
-		Process:         &Value{Low: 360, Typical: 375, High: 390, Source: "memory", Evidence: "from memory"},
+		Process:         &Value{Low: 360, Typical: 380, High: 400, Source: "eph-sulfones", Evidence: "page", Note: "up to 400 C; low end from memory"},
 		CeilingC:        &Value{Low: 400, Typical: 400, High: 400, Source: "eph-sulfones", Evidence: "page", Note: "can be melt-processed up to 400 C"},
 		WaterUptake:     &Value{Low: 1.1, Typical: 1.1, High: 1.1, Source: "eph-sulfones", Evidence: "page", Note: "equilibrium"},
 		SpecificHeat:    &Value{Low: 1170, Typical: 1170, High: 1170, Source: "eph-sulfones", Evidence: "page", Note: "23 C"},
 		Conductivity:    &Value{Low: 0.35, Typical: 0.35, High: 0.35, Source: "eph-sulfones", Evidence: "page"},
 		Shrinkage:       &Value{Low: 0.6, Typical: 0.6, High: 0.6, Source: "eph-sulfones", Evidence: "page"},
 		Dry: []Drying{
-			{Form: "pellet", TempC: Value{Low: 135, Typical: 142.5, High: 150, Source: "memory", Evidence: "from memory"}, Hours: Value{Low: 2.5, Typical: 3.25, High: 4, Source: "memory", Evidence: "from memory"}, MaxMoisturePercent: &Value{Low: 0.05, Typical: 0.05, High: 0.05, Source: "memory", Evidence: "from memory"}},
-			{Form: "print scrap", TempC: Value{Low: 135, Typical: 142.5, High: 150, Source: "memory", Evidence: "from memory", Note: "as pellet"}, Hours: Value{Low: 2.5, Typical: 3.25, High: 4, Source: "memory", Evidence: "from memory"}, MaxMoisturePercent: &Value{Low: 0.05, Typical: 0.05, High: 0.05, Source: "memory", Evidence: "from memory"}},
+			{Form: "pellet", TempC: Value{Low: 135, Typical: 156, High: 177, Source: "sulfone-processing", Evidence: "page"}, Hours: Value{Low: 3, Typical: 4, High: 5, Source: "sulfone-processing", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.05, Typical: 0.05, High: 0.05, Source: "sulfone-processing", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 135, Typical: 156, High: 177, Source: "sulfone-processing", Evidence: "page", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 3, Typical: 4, High: 5, Source: "sulfone-processing", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.05, Typical: 0.05, High: 0.05, Source: "sulfone-processing", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "burn and fire", Words: "needs melt temperatures far above what a desktop tool may reach safely; leave it to a processor", Source: "common-practice"},
@@ -2782,6 +2902,9 @@ var materials = []Material{
 		Alternates: []Alternate{
 			{Property: "glass_transition_c", Values: []Value{
 				{Low: 220, Typical: 220, High: 220, Source: "memory", Evidence: "from memory"},
+			}},
+			{Property: "process_c", Values: []Value{
+				{Low: 360, Typical: 375, High: 390, Source: "memory", Evidence: "from memory"},
 			}},
 		},
 	},
@@ -2912,8 +3035,8 @@ var materials = []Material{
 		},
 		Alternates: []Alternate{
 			{Property: "density_g_cm3", Values: []Value{
-				{Low: 1.18, Typical: 1.265, High: 1.35, Source: "memory", Evidence: "from memory"},
 				{Low: 1.3, Typical: 1.3, High: 1.3, Source: "crawford", Evidence: "page", Note: "23 C"},
+				{Low: 1.18, Typical: 1.265, High: 1.35, Source: "memory", Evidence: "from memory"},
 			}},
 		},
 	},
@@ -3165,6 +3288,13 @@ var sources = []Source{
 	{ID: "kariz", Author: "M. Kariz et al.", Title: "Effect of wood content in FDM filament, Materials Today Communications 14", Year: "2018", Where: "abstract, pp. 135-140", Read: "abstract"},
 	{ID: "polydx", Author: "Polydx Plastics", Title: "PETG sheet data", Year: "n.d.", Where: "table", Read: "page"},
 	{ID: "pro3d-pla", Author: "Pro3D Composites", Title: "PLA property table", Year: "n.d.", Where: "table: HDT 53 and 51 C, Vicat 54 C", Read: "page"},
+	{ID: "fastheat-tpu", Author: "Fast Heat", Title: "TPU, typical machine settings", Year: "n.d.", Where: "table: specific gravity and melt temperature", Read: "page"},
+	{ID: "biomer-processing", Author: "Biomer", Title: "Processing of PHB", Year: "n.d.", Where: "temperature profiles and drying", Read: "page"},
+	{ID: "tpe-drying", Author: "Dowren", Title: "Why does TPE material need to be dried", Year: "2020", Where: "text", Read: "page"},
+	{ID: "sulfone-processing", Author: "Solvay", Title: "Processing of sulfone polymers", Year: "n.d.", Where: "resin drying, p. 4", Read: "page"},
+	{ID: "pva-forum", Author: "printer maker's engineer", Title: "Answer on damp PVA in a public forum", Year: "2017", Where: "text", Read: "page"},
+	{ID: "pet-drying", Author: "Tengchou; PT Online", Title: "Drying of PET", Year: "n.d.", Where: "text: 50 ppm, 120-165 C, 4-6 h", Read: "page"},
+	{ID: "luran-358n", Author: "INEOS Styrolution", Title: "SAN grade 358N, technical data sheet", Year: "2016", Where: "thermal properties", Read: "page"},
 	{ID: "tenax-cf", Author: "Toho Tenax", Title: "HTS40 carbon fibre, data sheet", Year: "n.d.", Where: "typical fibre properties", Read: "page"},
 	{ID: "annealing-page", Author: "Fusion Filaments", Title: "Annealing HTPLA", Year: "n.d.", Where: "text and photographs: annealed part keeps its shape in boiling water for minutes", Read: "page"},
 	{ID: "pla-press", Author: "open text", Title: "compression-moulded PLA plaques (195 C, 10 min, 6 kN on 80 mm disc)", Year: "n.d.", Where: "text", Read: "page"},
