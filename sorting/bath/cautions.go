@@ -1,11 +1,5 @@
 package bath
 
-import (
-	"fmt"
-
-	"brinecut/polymers/quantity"
-)
-
 // Caution is what can hurt someone or spoil the work, beside the step it belongs to.
 type Caution struct{ Says, Source string }
 
@@ -61,10 +55,22 @@ func Cautions(l Liquid) []Caution {
 	return nil
 }
 
-var alcoholCautions = []Caution{
-	{"alcohol burns even when diluted, and its vapour can be lit: no flame, heat gun, hot plate, kettle, dryer or running printer in the room", fireSource},
-	{"small amounts only, covered vessel, open window; keep it from children and pets", common},
-	{"it evaporates, so the density rises: measure again before each use; it may craze ABS and polystyrene under stress", fromMemory},
+// Temperatures above which a bath is named hot, and from which PLA softens: judgement, from memory.
+const (
+	scalding  = 45 // °C
+	softening = 50 // °C
+)
+
+// warmCautions belong to a bath that is used warm.
+func warmCautions(temp float64) []Caution {
+	var out []Caution
+	if temp > scalding {
+		out = append(out, Caution{"the bath is hot enough to scald: heat-safe vessel, tongs, no children or pets near", common})
+	}
+	if temp > softening {
+		out = append(out, Caution{"PLA softens in it: read pieces at once, or let it cool", fromMemory})
+	}
+	return out
 }
 
 // NeverCombine says what must not meet the liquid, in a vessel or on wet pieces.
@@ -91,97 +97,6 @@ func NeverCombine(l Liquid) []Caution {
 		return []Caution{{"never with potassium carbonate: " + solid, chemistry}}
 	case Ethanol, Isopropanol:
 		return []Caution{{"never with potassium carbonate: the alcohol separates as a layer that can burn", saltingOut}}
-	}
-	return nil
-}
-
-// Drain is where waste water goes: the [place] drain of a bin file.
-type Drain string
-
-// The drains. The zero Drain is read as DrainUnknown.
-const (
-	DrainSewer   Drain = "sewer"
-	DrainSeptic  Drain = "septic"
-	DrainNone    Drain = "none"
-	DrainUnknown Drain = "unknown"
-)
-
-// Disposal says what to do with a used bath, by the drain of the place. Local rules go first.
-func Disposal(l Liquid, d Drain) []Caution {
-	reuse := Caution{"reuse first: let it settle, pour it through a coffee filter so that no plastic fines reach a drain, bottle it and label it with liquid, date and density", common}
-	never := Caution{"never onto soil or plants, nor into a storm drain: salt injures plants, and sodium closes clay soil", septicSource}
-	local := Caution{"the rules of the place decide; ask the local waste or water authority", common}
-	if l.Flammable() {
-		return []Caution{reuse, {"give alcohol baths to the household hazardous waste collection as flammable liquid, never into a drain", common}, local}
-	}
-	if l == Water {
-		return []Caution{{"filter the fines out before pouring water away", common}}
-	}
-	return []Caution{reuse, drainWords(l, d), never, local}
-}
-
-func drainWords(l Liquid, d Drain) Caution {
-	switch d {
-	case DrainSewer:
-		if l == PotassiumCarbonate {
-			return Caution{"small volumes only: dilute it well, neutralise it slowly with vinegar (it foams), then to the sanitary sewer with plenty of water where local rules allow it", common}
-		}
-		return Caution{"small volumes to the sanitary sewer with plenty of water, where local rules allow it", common}
-	case DrainSeptic:
-		if l == Sugar || l == Glycerol {
-			return Caution{"not by the litre into a septic tank: it loads the bacteria; take it to a household waste collection", common}
-		}
-		return Caution{"not into a septic tank: sodium and strong brine can close the drain field; keep it for reuse or take it to a household waste collection", septicSource}
-	case DrainNone:
-		return Caution{"there is no drain here: keep it for reuse, or take it in closed bottles to a household waste collection", common}
-	}
-	return Caution{"where the drain leads is not known: keep the bath for reuse until it is (sewer or septic tank decides), or take it to a household waste collection", common}
-}
-
-// Flash points of ethanol and water by volume: a published list of ethanol flash points as quoted
-// in a chemical safety mailing list, January 2015 (secondary). 2-propanol lies lower: pure 12 °C
-// (53 °F: NIOSH Pocket Guide to Chemical Hazards, isopropyl alcohol), so 5 K are taken off.
-var ethanolFlash = monotone(
-	[]float64{0.10, 0.20, 0.30, 0.40, 0.50, 0.60, 0.70, 0.80, 0.90, 0.96, 1},
-	[]float64{49, 36, 29, 26, 24, 22, 21, 20, 17, 17, 16.6})
-
-// flashPoint in °C of an alcohol at a mass fraction; ok is false below 10 % by volume, where
-// none is listed.
-func flashPoint(l Liquid, w float64) (t float64, ok bool) {
-	v := float64(VolumePercent(l, quantity.Share(w)))
-	if v < 0.10 {
-		return 0, false
-	}
-	t = ethanolFlash.Predict(v)
-	if l == Isopropanol {
-		t -= 5
-	}
-	return t, true
-}
-
-// Room temperature above which an alcohol bath counts as warmed, and the distance it must keep
-// from its flash point when warmer: judgement.
-const (
-	roomLimit   = 25 // °C
-	flashMargin = 5  // K
-)
-
-// alcoholRefusal is the hard stop for alcohol that is warmed or stands beside a heat source.
-func alcoholRefusal(l Liquid, w, temp float64, beside []string) error {
-	if !l.Flammable() {
-		return nil
-	}
-	instead := "use it at 20 °C in a room without heat sources, or sort what floats on plain water another way (hand, marking, hot water in another room)"
-	if len(beside) > 0 {
-		return refuse(instead, "%s is not mixed or used beside a heat source (%s): its vapour can be lit", l, beside[0])
-	}
-	flash, ok := flashPoint(l, w)
-	if temp > roomLimit && (!ok || temp > flash-flashMargin) {
-		why := "warmed alcohol gives off vapour that can be lit"
-		if ok {
-			why = fmt.Sprintf("its flash point is about %.0f °C", flash)
-		}
-		return refuse(instead, "%s is not used at %.4g °C: %s", l, temp, why)
 	}
 	return nil
 }

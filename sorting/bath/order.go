@@ -24,16 +24,22 @@ func heatRise(p Product, w float64) float64 {
 // hot is the rise from which mixing carries the caution: judgement, a hand notices it.
 const hot = 8 // K
 
+// cold is the fall from which mixing says so: judgement.
+const cold = 2 // K
+
 // order is the mixing order: nine tenths of the water first, then the product into it.
 func order(rec Recipe) []Step {
 	first := math.Round(0.9 * float64(rec.Water))
 	rest := float64(rec.Water) - first
-	name, cautions := rec.Product.Name, Cautions(rec.Product.Liquid)
+	name, cautions := rec.Product.Name, rec.Cautions
 	pour := Step{Do: fmt.Sprintf("add %.0f g %s in portions, stirring until each has dissolved", float64(rec.Weigh), name), Cautions: cautions}
 	settle := Step{Do: fmt.Sprintf("let it come to %s", quantity.Format(rec.Temp))}
 	if rec.HeatRise > hot {
 		pour.Cautions = append([]Caution{{fmt.Sprintf("it gets hot, by up to %.0f K: always solids into cool water, never water onto solids; goggles and gloves", float64(rec.HeatRise)), heatSource}}, cautions...)
 		settle.Cautions = []Caution{{"a warm bath reads too light and softens PLA: do not use it, and close no bottle, before it is cool", chemistry}}
+	}
+	if rec.HeatRise < -cold {
+		settle.Do += fmt.Sprintf(" (dissolving cools it, by up to %.0f K)", -float64(rec.HeatRise))
 	}
 	if l := rec.Product.Liquid; l == Glycerol || l.Flammable() {
 		pour.Do = fmt.Sprintf("pour in %.0f g %s, stirring until no streaks are seen", float64(rec.Weigh), name)

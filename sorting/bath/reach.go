@@ -90,7 +90,7 @@ func offers(products []Product, temp, coldest quantity.Celsius) []Offer {
 type Place struct {
 	Temp    quantity.Temperature // left out = 20 °C
 	Coldest quantity.Temperature // left out = Temp
-	Beside  []string             // heat sources in the same room: no alcohol is offered then
+	Beside  []string             // heat sources in the same room
 }
 
 func (p Place) temps() (temp, coldest quantity.Celsius) {
@@ -98,15 +98,19 @@ func (p Place) temps() (temp, coldest quantity.Celsius) {
 	return temp, min(temp, p.Coldest.Or(temp))
 }
 
+// flame reports whether alcohol has no place there.
+func (p Place) flame(kit []string) bool { return len(p.Beside) > 0 || len(heatSourcesOf(kit)) > 0 }
+
 // Reach lists what a kit can mix, cheapest and least harmful first; plain water is always there.
 // Names in the kit that are no bath liquid (kettle, scale) are passed over, and so are liquids
-// without published densities at that temperature.
+// without published densities at that temperature. No alcohol is offered beside a heat source, nor
+// from a kit that holds a flame or a heat gun.
 func Reach(kit []string, at Place) []Offer {
 	temp, coldest := at.temps()
 	products := everything()[:1]
 	for _, name := range kit {
 		p, err := ReadProduct(name)
-		if err != nil || p.Liquid == Water || p.Liquid.Flammable() && len(at.Beside) > 0 {
+		if err != nil || p.Liquid == Water || p.Liquid.Flammable() && at.flame(kit) {
 			continue
 		}
 		products = append(products, p)
@@ -132,7 +136,7 @@ func Propose(target quantity.GramPerCm3, kit []string, at Place) (Offer, error) 
 	}
 	var others []Product
 	for _, p := range everything() {
-		if !p.Liquid.Flammable() || len(at.Beside) == 0 {
+		if !p.Liquid.Flammable() || !at.flame(kit) {
 			others = append(others, p)
 		}
 	}

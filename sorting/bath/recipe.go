@@ -1,10 +1,6 @@
 package bath
 
-import (
-	"fmt"
-
-	"brinecut/polymers/quantity"
-)
+import "brinecut/polymers/quantity"
 
 // Request is a bath that is wanted. Temp left out means 20 °C; ColdestTemp left out means Temp.
 type Request struct {
@@ -107,6 +103,7 @@ func Mix(r Request, o Options) (Recipe, error) {
 		return Recipe{}, err
 	}
 	rec.Check = plan(l, rec.MassFraction, rec.Target, rec.Temp)
+	rec.Cautions = append(fireCautions(l, float64(rec.MassFraction), float64(rec.Temp)), append(warmCautions(float64(rec.Temp)), rec.Cautions...)...)
 	rec.Order = order(rec)
 	rec.warn(r, o)
 	return rec, nil
@@ -153,6 +150,7 @@ func waterBath(rec Recipe) Recipe {
 	rec.Expected = normal(rho, liquids[Water].doubt/1000)
 	rec.Wait, _ = Waiting(Water, 0, rec.Temp)
 	rec.Check = plan(Water, 0, rec.Expected.Mean, rec.Temp)
+	rec.Cautions = warmCautions(float64(rec.Temp))
 	rec.Order = []Step{{Do: "fill with tap water, let it stand until it has room temperature and no bubbles"}}
 	return rec
 }
@@ -168,34 +166,4 @@ func (rec *Recipe) amounts(s Offer) {
 	if s.saturated < 1 {
 		rec.Saturation = rec.MassFraction / s.saturated
 	}
-}
-
-// instead says what would reach the target.
-func instead(rec Recipe, s Offer) []string {
-	var out []string
-	if rec.Target > rec.Max && rec.Coldest < rec.Temp {
-		if warm, err := spanOf(rec.Product, rec.Temp, rec.Temp); err == nil && warm.Max >= rec.Target {
-			out = append(out, fmt.Sprintf("the same product, if the bath never gets colder than %s (it would reach %.3f g/cm3)",
-				quantity.Format(rec.Temp), float64(warm.Max)))
-		}
-	}
-	if s.byContent {
-		if pure, err := spanOf(purest(rec.Product), rec.Temp, rec.Coldest); err == nil && pure.reaches(rec.Target) {
-			out = append(out, "a stronger grade of "+rec.Product.Liquid.String())
-		}
-	}
-	for _, o := range offers(everything(), rec.Temp, rec.Coldest) {
-		if o.Product.Liquid != rec.Product.Liquid && o.reaches(rec.Target) {
-			out = append(out, fmt.Sprintf("%s (%.3f to %.3f g/cm3)", o.Product.Name, float64(o.Min), float64(o.Max)))
-		}
-	}
-	if len(out) == 0 {
-		out = append(out, "no household liquid of the ten: weigh the piece in water instead, or use another kind of test")
-	}
-	return out
-}
-
-func purest(p Product) Product {
-	p.Content, p.Low, p.High = 1, 1, 1
-	return p
 }
