@@ -2,20 +2,11 @@ package press
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"brinecut/polymers"
 )
-
-// dryFor is the record's drying for a form; another form's where the record has none for it.
-func dryFor(m polymers.Material, form string) (polymers.Drying, bool) {
-	for _, d := range m.Dry {
-		if d.Form == form {
-			return d, true
-		}
-	}
-	return polymers.Drying{}, false
-}
 
 // driest is the most water the record allows in the melt, percent by mass, of any form; nil where none is published.
 func driest(m polymers.Material) *polymers.Value {
@@ -37,23 +28,22 @@ func ovenLimit(m polymers.Material) (float64, bool) {
 	return m.GlassTransition.Low - 5, true
 }
 
-// dryingWords say how a form is dried. Scrap is amorphous whatever the pellet was: a record that has drying
-// for pellets only is capped below the glass transition, with more time.
-func dryingWords(m polymers.Material, form string) string {
-	d, ok := dryFor(m, form)
-	capped := ""
+// dryingWords say how print scrap is dried. Scrap is amorphous whatever the pellet was: a record that has
+// drying for pellets only is capped below the glass transition, with more time.
+func dryingWords(m polymers.Material) string {
+	d, ok := m.Drying("print scrap")
+	warm, capped := d.TempC.Typical, ""
 	if !ok {
-		if d, ok = dryFor(m, "pellet"); !ok {
+		if d, ok = m.Drying("pellet"); !ok {
 			return "no drying is published for " + string(m.Symbol) + "; surface water has to go: spread thin, warm room, overnight (common practice)"
 		}
-		capped = " (published for pellets)"
+		warm, capped = d.TempC.Typical, " (published for pellets)"
+		if limit, on := ovenLimit(m); on && warm > limit {
+			warm = limit
+			capped += "; no warmer, loose scrap begins to stick, and for longer than the hours say"
+		}
 	}
-	most := d.TempC.High
-	if limit, on := ovenLimit(m); on && form != "pellet" && most > limit {
-		most = limit
-		capped += fmt.Sprintf("; no warmer than %s, where loose scrap begins to stick, and for longer than the hours say", temp(limit))
-	}
-	words := fmt.Sprintf("%s at %s%s", span(d.Hours, "h"), temp(min(most, d.TempC.Typical)), capped)
+	words := fmt.Sprintf("%s at %s%s", span(d.Hours, "h"), temp(warm), capped)
 	if v := d.MaxMoisturePercent; v != nil {
 		words += fmt.Sprintf(", to %s %% of water", num(v.Typical))
 	}
@@ -79,4 +69,23 @@ func ChainAfterWater(molar, water float64) (float64, error) {
 		return 0, refuse(NotPossible, "g/mol, and a share by mass", "%s g/mol with a share of %s of water cannot be", num(molar), num(water))
 	}
 	return 1 / (1/molar + water/waterMolar), nil
+}
+
+// hydrolyses are the polymers whose chains water cuts in the melt.
+var hydrolyses = []polymers.Symbol{"PLA", "PETG", "PET", "PCTG", "CPE", "PBT", "PBAT", "PC", "PC+ABS", "PA6", "PA66", "PA11", "PA12", "TPU", "PHA", "PHB", "PHBH"}
+
+// hydrolysisWords say what the water still allowed can do to a chain of 24 000 g/mol; empty where water
+// does not cut, or no limit is published.
+func hydrolysisWords(m polymers.Material) string {
+	const molar = 24000
+	most := driest(m)
+	if most == nil || !slices.Contains(hydrolyses, polymer(m)) {
+		return ""
+	}
+	left, err := ChainAfterWater(molar, most.High/100)
+	if err != nil {
+		return ""
+	}
+	return fmt.Sprintf("water cuts its chains in the melt: %s %%, the most that is allowed, could shorten them by up to %.0f %% at each pass (chain of %d g/mol, all of it used up); undried scrap is far worse",
+		num(most.High), 100*(1-left/molar), molar)
 }

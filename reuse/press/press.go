@@ -152,7 +152,7 @@ func (r Request) body(s *Schedule) body {
 	case k != nil && cp != nil:
 		s.Diffusivity = Span{k.Low / (rho.High * 1000 * cp.High), k.Typical / (b.solid * cp.Typical), k.High / (rho.Low * 1000 * cp.Low)}
 		b.source = "k/(rho cp) of the handbook"
-		s.assume("diffusivity from conductivity "+num(k.Typical)+" W/m/K, specific heat "+num(cp.Typical/1000)+" kJ/kg/K, density "+num(rho.Typical)+" g/cm3", "diffusivity", k.Source+"; "+cp.Source+"; "+rho.Source)
+		s.assume("diffusivity from conductivity "+num(k.Typical)+" W/m/K, specific heat "+num(cp.Typical/1000)+" kJ/kg/K, density "+num(rho.Typical)+" g/cm3", "diffusivity", cite(k.Source)+"; "+cite(cp.Source)+"; "+cite(rho.Source))
 	default:
 		s.Diffusivity = Span{0.7e-7, 1.0e-7, 1.5e-7}
 		b.source = "assumed: no thermal data of this material"
@@ -230,12 +230,13 @@ func (r Request) cooling(b body, s *Schedule) error {
 }
 
 // releaseOf is the centre temperature at which a sheet is stiff: 10 K under the lowest published glass
-// transition where that is above room heat, else 60 °C for what crystallises and 40 °C for what is soft.
+// transition where that is above room heat, else 60 °C for what melts at 85 °C or above and 40 °C for
+// what is soft.
 func releaseOf(m polymers.Material) (quantity.Celsius, string, string) {
 	switch {
 	case m.GlassTransition != nil && m.GlassTransition.Low >= 45:
-		return quantity.Celsius(m.GlassTransition.Low - 10), "10 K under the lowest glass transition published", m.GlassTransition.Source + "; the 10 K: " + practice
-	case m.Melt != nil && m.Melt.Low >= 100:
+		return quantity.Celsius(m.GlassTransition.Low - 10), "10 K under the lowest glass transition published", cite(m.GlassTransition.Source) + "; the 10 K: " + practice
+	case m.Melt != nil && m.Melt.Low >= 85:
 		return 60, "well under the crystallisation of the melt", practice
 	}
 	return 40, "soft at room heat: let it go cold", practice

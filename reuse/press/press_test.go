@@ -175,6 +175,7 @@ func TestRefused(t *testing.T) {
 		{"centre above the platen", func(r *Request) { r.Centre = quantity.Exact(quantity.Celsius(210)) }, NotPossible},
 		{"start above the centre", func(r *Request) { r.Start = quantity.Exact(quantity.Celsius(185)) }, NotPossible},
 		{"start above the platen", func(r *Request) { r.Start = quantity.Exact(quantity.Celsius(300)) }, NotPossible},
+		{"centre below the glass transition", func(r *Request) { r.Centre = quantity.Exact(quantity.Celsius(80)) }, NotPossible},
 		{"damp", func(r *Request) { r.Damp = true }, Damp},
 		{"too much water", func(r *Request) { r.Moisture = quantity.Exact(quantity.Share(.002)) }, Damp},
 		{"no thickness", func(r *Request) { r.Thickness = quantity.Length{} }, NotPossible},
@@ -277,6 +278,31 @@ func TestPlanLaws(t *testing.T) {
 	})
 }
 
+// The handbook's records: each hard stop is refused, each other one is planned 1 K under its ceiling, in finite time, or is soluble.
+func TestHandbook(t *testing.T) {
+	planned := 0
+	for _, m := range polymers.All() {
+		r := sheet()
+		r.Material = m
+		if c := m.CeilingC; c != nil {
+			r.Platen, r.Centre = quantity.Exact(quantity.Celsius(c.Low-1)), quantity.Exact(quantity.Celsius(c.Low-20))
+		}
+		s, err := Plan(r)
+		switch why := refusedFor(err); {
+		case m.NeverHeat && why != NeverHeat, err != nil && !m.NeverHeat && !m.WaterSoluble:
+			t.Errorf("%s: %v", m.Symbol, err)
+		case err == nil:
+			planned++
+			if !(s.HeatUp > 5 && s.HeatUp < 3600 && s.CoolDown > 1 && s.CoolDown < 3600) {
+				t.Errorf("%s, 5 mm: heats %v s, cools %v s", m.Symbol, s.HeatUp, s.CoolDown)
+			}
+		}
+	}
+	if planned < 40 {
+		t.Errorf("only %d records can be planned", planned)
+	}
+}
+
 // Every hot step carries a caution, and the schedule asks for the probe before force.
 func TestSteps(t *testing.T) {
 	s := plan(t, sheet())
@@ -320,7 +346,7 @@ func TestSteps(t *testing.T) {
 // Incropera & DeWitt, problem 5.50 (solution manual, 5th ed.): acrylic touched on one side, 74 s. The record is of the problem's data.
 func ExamplePlan() {
 	acrylic := polymers.Material{Symbol: "PMMA", Density: polymers.Value{Low: 1.99, Typical: 1.99, High: 1.99}, Process: val(90, 100, 310),
-		Conductivity: val(.21, .21, .21), SpecificHeat: val(1470, 1470, 1470), GlassTransition: val(90, 105, 110)}
+		Conductivity: val(.21, .21, .21), SpecificHeat: val(1470, 1470, 1470)}
 	s, err := Plan(Request{Material: acrylic, Thickness: quantity.MustParse[quantity.Millimeter]("5 mm"), OneSided: true,
 		Platen: quantity.MustParse[quantity.Celsius]("300 °C"), Centre: quantity.MustParse[quantity.Celsius]("90 °C")})
 	fmt.Printf("%.0f s %v\n", float64(s.HeatUp), err)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"brinecut/polymers"
 	"brinecut/polymers/quantity"
@@ -93,16 +94,28 @@ func upper(t quantity.Temperature) float64 {
 
 func (r Request) tooHot() error {
 	if hot, most := upper(r.Platen), limit(r.Material); hot > most {
-		return refuse(AboveCeiling, "set the platen to "+temp(most)+" at most", "a platen of up to %s is above the ceiling of %s, %s (%s)", temp(hot), r.Material.Symbol, temp(most), ceiling(r.Material).Source)
+		return refuse(AboveCeiling, "set the platen to "+temp(most)+" at most", "a platen of up to %s is above the ceiling of %s, %s (%s)", temp(hot), r.Material.Symbol, temp(most), cite(ceiling(r.Material).Source))
 	}
 	if r.Centre.Value >= r.Platen.Value {
 		return refuse(NotPossible, "ask for a centre below the platen, some 10 to 20 K", "the centre cannot reach %s between platens of %s", temp(float64(r.Centre.Value)), temp(float64(r.Platen.Value)))
 	}
+	if g := r.Material.GlassTransition; g != nil && r.Material.Amorphous() && float64(r.Centre.Value) <= g.Typical {
+		return refuse(NotPossible, "it takes a centre well above that", "a centre of %s does not soften %s: its glass transition is %s (%s)", temp(float64(r.Centre.Value)), r.Material.Symbol, temp(g.Typical), cite(g.Source))
+	}
 	return nil
 }
 
+// cite gives a source by author, title and year where the bibliography has it, else by its id.
+func cite(id string) string {
+	s, ok := polymers.SourceOf(id)
+	if !ok {
+		return id
+	}
+	return strings.Trim(s.Author+", "+s.Title+", "+s.Year, ", ")
+}
+
 func (r Request) wet() error {
-	how := dryingWords(r.Material, "print scrap")
+	how := dryingWords(r.Material)
 	if r.Damp {
 		return refuse(Damp, "dry it first: "+how, "damp flake makes steam between the platens: blisters, and a jet of hot melt")
 	}

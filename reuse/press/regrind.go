@@ -61,7 +61,7 @@ func Regrind(r RegrindRequest) (Passes, error) {
 	p.Published, p.Range = published(r.Material, share)
 	p.LetDown = letDown(r.Material)
 	p.Supply = r.supply()
-	p.Drying = dryingWords(r.Material, "print scrap")
+	p.Drying = dryingWords(r.Material)
 	p.NotFor = notFor
 	p.Cautions = r.cautions(p)
 	return p, nil
@@ -146,6 +146,9 @@ func (r RegrindRequest) cautions(p Passes) []string {
 	}
 	if r.Retention.Given() {
 		c = append(c, "linear mixing is an upper bound for impact and elongation: they fall faster")
+	}
+	if w := hydrolysisWords(r.Material); w != "" {
+		c = append(c, w)
 	}
 	if p.Supply != nil && p.Supply.Short {
 		c = append(c, fmt.Sprintf("this loop's scrap feeds a share of %s at most, not %s", quantity.Format(quantity.Share(p.Supply.Most)), quantity.Format(r.Share.Value)))

@@ -155,6 +155,12 @@ func TestDerivedHydrolysis(t *testing.T) {
 		}
 		near(t, "g/mol", got, want, 10)
 	}
+	if all := strings.Join(loop(t, petg(), "20 %", "").Cautions, "\n"); !strings.Contains(all, "shorten them by up to 35 %") { // 400 ppm
+		t.Errorf("not said: %q", all)
+	}
+	if all := strings.Join(loop(t, pp(), "20 %", "").Cautions, "\n"); strings.Contains(all, "shorten") {
+		t.Errorf("water does not cut PP: %q", all)
+	}
 	if _, err := ChainAfterWater(24000, -1); err == nil {
 		t.Error("negative water was accepted")
 	}
@@ -204,11 +210,11 @@ func TestPublishedGrinding(t *testing.T) {
 func TestDryingOfScrap(t *testing.T) {
 	m := petg()
 	m.Dry = []polymers.Drying{{Form: "pellet", TempC: *val(80, 85, 90), Hours: *val(4, 4, 4)}}
-	if w := dryingWords(m, "print scrap"); !strings.Contains(w, "at 73 °C") || !strings.Contains(w, "published for pellets") { // 78 - 5
+	if w := dryingWords(m); !strings.Contains(w, "at 73 °C") || !strings.Contains(w, "published for pellets") { // 78 - 5
 		t.Errorf("%q", w)
 	}
 	m.Dry = nil
-	if w := dryingWords(m, "print scrap"); !strings.Contains(w, "no drying is published") {
+	if w := dryingWords(m); !strings.Contains(w, "no drying is published") {
 		t.Errorf("%q", w)
 	}
 	if w := loop(t, petg(), "20 %", "").Drying; !strings.Contains(w, "to 0.04 % of water") {

@@ -24,7 +24,7 @@ const (
 // steps are the schedule as a person follows it.
 func (r Request) steps(s Schedule) []Step {
 	platen, centre := temp(float64(r.Platen.Value)), temp(float64(r.Centre.Value))
-	steps := []Step{{Do: "dry the flake: " + dryingWords(r.Material, "print scrap"), Cautions: []string{"not in an oven that food is cooked in; watch the first batch for clumping (common practice)"}}}
+	steps := []Step{{Do: "dry the flake: " + dryingWords(r.Material), Cautions: []string{"not in an oven that food is cooked in; watch the first batch for clumping (common practice)"}}}
 	if s.Charge > 0 {
 		steps = append(steps, Step{Do: fmt.Sprintf("weigh out %s of dry flake, metal and magnets taken out", grams(s.Charge)),
 			Cautions: []string{"dust: P2 or FFP2 mask, wipe up wet, no compressed air (common practice)"}})
@@ -77,6 +77,9 @@ func (r Request) cautions(s Schedule) []string {
 		c = append(c, h.Words)
 	}
 	if p := r.Material.Process; p != nil && float64(r.Centre.Value) < p.Low {
+		if m := r.Material.Melt; m != nil && float64(r.Centre.Value) < m.Low {
+			c = append(c, fmt.Sprintf("%s melts from %s: what is crystalline in it stays lumps at %s", r.Material.Symbol, temp(m.Low), temp(float64(r.Centre.Value))))
+		}
 		c = append(c, fmt.Sprintf("a centre of %s is below the melt window of %s (from %s): flakes may stay lumps; try a strip first", temp(float64(r.Centre.Value)), r.Material.Symbol, temp(p.Low)))
 	}
 	if r.Material.Filler != "" {
