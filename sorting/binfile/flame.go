@@ -30,9 +30,9 @@ func (t *table) flame(test cues.Test, o *sorting.Observation) {
 
 // cues reads those cues that are there; nil where none is.
 func (t *table) cues(test cues.Test) *sorting.FlameCues {
-	f := &sorting.FlameCues{Drips: t.truth("drips"), GoesOut: t.truth("goes_out")}
 	i := slices.IndexFunc(test.Cues, func(c cues.Cue) bool { return c.Name == "smoke" })
-	f.Smoke = t.choice("smoke", test.Cues[i].Outcomes...)
+	f := &sorting.FlameCues{Smoke: t.choice("smoke", test.Cues[i].Outcomes...)}
+	f.Drips, f.GoesOut = t.truth("drips"), t.truth("goes_out")
 	if *f == (sorting.FlameCues{}) {
 		return nil
 	}

@@ -185,9 +185,9 @@ func (r *reader) take(s *step, c cell, name string) *pile {
 	case p == nil && name == Unsorted && r.bin.Floor != nil:
 		c.refuse(`"unsorted" is what no lot covers, and cannot be `+s.did(), "write it as a [[lot]] first")
 	case p == nil:
-		c.noSuch("lot", name, r.pileNames())
+		c.noSuch("lot", "lot", name, r.pileNames(s.t.at.at))
 	case p.made != nil && p.made.t.at.at >= s.t.at.at:
-		c.refuse(fmt.Sprintf("this lot is made only on line %d", p.line), "write the steps in the order they were done")
+		c.refuse(fmt.Sprintf("this lot is made only on line %d", p.line()), "write the steps in the order they were done")
 	case p.used != nil:
 		c.refuse(fmt.Sprintf("this lot is gone: it was %s on line %d", p.used.did(), p.used.t.line()), "name the lots it became")
 	default:

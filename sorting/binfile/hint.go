@@ -44,6 +44,9 @@ func nearest(s string, list []string) string {
 func instead(s string, list []string) string {
 	near := nearest(s, list)
 	all := "write one of " + strings.Join(list, ", ")
+	if len(list) == 1 {
+		all = "write only " + quoted(list[0])
+	}
 	switch {
 	case len(list) == 0:
 		return "leave it out"

@@ -2,6 +2,7 @@ package binfile
 
 import (
 	"fmt"
+	"math"
 
 	"brinecut/polymers/quantity"
 	"brinecut/sorting"
@@ -42,7 +43,7 @@ func (r *reader) known(t *table) sorting.Known {
 		Colour: t.text("colour"), Density: density(t, "density")}
 	t.must("name", "material")
 	t.done()
-	r.unique("known", t, "name", k.Name)
+	r.unique("known snippet", t, "name", k.Name)
 	return k
 }
 
@@ -81,33 +82,45 @@ func (t *table) prep() sorting.Prep {
 
 // pile is a lot, a side or a merge, with what became of it.
 type pile struct {
-	lot  *sorting.Lot // nil for a merge
-	line int          // of its name
-	made *step        // nil for a [[lot]]
-	used *step        // the split or merge that took it; nil while it stands
+	lot  *sorting.Lot
+	t    *table // where its name stands
+	key  string // of the name
+	made *step  // nil for a [[lot]]
+	used *step  // the split or merge that took it; nil while it stands
 }
 
-// pile keeps the name of a lot, a side or a merge: one name over all of them.
+// pile keeps the name of a lot, a side or a merge: one name over all of them. It is refused where it
+// stands the second time in the file.
 func (r *reader) pile(t *table, key string, l *sorting.Lot, made *step) {
-	name := l.Name
-	if old := r.piles[name]; old != nil {
-		t.refuse(key, sayTaken("lot", old.line), "give each lot, side and merge a name of its own")
+	p := &pile{lot: l, t: t, key: key, made: made}
+	old := r.piles[l.Name]
+	if old == nil {
+		r.piles[l.Name] = p
 		return
 	}
-	r.piles[name] = &pile{lot: l, line: t.lineOf(key), made: made}
+	first, second := old, p
+	if t.offset(key) < old.t.offset(old.key) {
+		first, second = p, old
+	}
+	second.t.refuse(second.key, sayTaken("lot", first.line()), "give each lot, side and merge a name of its own")
 }
+
+func (p *pile) line() int { return p.t.lineOf(p.key) }
 
 func sayTaken(what string, line int) string {
 	return fmt.Sprintf("this %s is there already, on line %d", what, line)
 }
 
-// pileNames are the names of all lots, sides and merges in the order of the file.
-func (r *reader) pileNames() []string {
+// pileNames are the names of all lots, and of the sides and merges made before that place in the file.
+func (r *reader) pileNames(before int) []string {
 	var names []string
 	for _, l := range r.bin.Lots {
 		names = append(names, l.Name)
 	}
 	for _, s := range r.flow {
+		if s.t.at.at >= before {
+			continue
+		}
 		if s.merge != nil {
 			names = append(names, s.merge.Into)
 			continue
@@ -126,15 +139,15 @@ func (c cell) lotName() string {
 		return ""
 	}
 	if c.t.r.piles[name] == nil {
-		c.noSuch("lot", name, c.t.r.pileNames())
+		c.noSuch("lot", "lot", name, c.t.r.pileNames(math.MaxInt))
 		return ""
 	}
 	return name
 }
 
 // noSuch refuses a name that nothing has.
-func (c cell) noSuch(what, name string, names []string) {
-	right := "write it as a [[" + what + "]] first"
+func (c cell) noSuch(what, table, name string, names []string) {
+	right := "write it as a [[" + table + "]] first"
 	if near := nearest(name, names); near != "" {
 		right = "did you mean " + quoted(near) + "?"
 	} else if len(names) > 0 && len(names) <= 8 {

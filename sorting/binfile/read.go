@@ -40,12 +40,20 @@ func Read(name string, src []byte) (*sorting.Bin, []sorting.Warning, error) {
 	r.readTests()
 	r.readLeaving()
 	r.top.done()
+	r.something()
 	if len(r.faults) > 0 {
 		r.faults.sort()
 		return nil, nil, r.faults
 	}
 	r.doubt()
 	return r.bin, r.warns, nil
+}
+
+// something refuses a file with nothing in it to sort or to balance.
+func (r *reader) something() {
+	if len(r.faults) == 0 && r.bin.Floor == nil && len(r.bin.Lots) == 0 && len(r.bin.Streams) == 0 {
+		r.fault(Fault{Line: 1, Wrong: "there is nothing to sort in this file", Right: "write a [bin], a [[lot]] or a [[stream]]"})
+	}
 }
 
 func (r *reader) fault(f Fault) {
@@ -74,14 +82,23 @@ func (r *reader) unique(what string, t *table, key, name string) {
 		r.names[what] = map[string]int{}
 	}
 	if line, ok := r.names[what][name]; ok {
-		t.refuse(key, sayTaken(what, line), "give each a "+key+" of its own")
+		t.refuse(key, sayTaken(what, line), "give each its own "+key)
 		return
 	}
 	r.names[what][name] = t.lineOf(key)
 }
 
+// topKeys and topTables are in the order in which the format is written down.
+var (
+	topKeys   = []string{"title", "currency"}
+	topTables = []string{"bin", "scale", "printed", "spool", "kept", "thrown", "known", "lot", "bath", "test", "withdrawn", "split", "merge",
+		"taken", "bag", "stream", "kit", "place", "worth", "outlet", "supplier"}
+)
+
 func (r *reader) readTop() {
 	b, t := r.bin, r.top
+	t.ask(topKeys...)
+	t.ask(topTables...)
 	b.Title = t.text("title")
 	if c, ok := t.cell("currency"); ok {
 		if s, ok := c.str(`write a three-letter currency, such as currency = "EUR"`); ok {

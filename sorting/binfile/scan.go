@@ -127,6 +127,9 @@ func (s *scanner) header() (*place, []string, bool) {
 	}
 	last := names[len(names)-1]
 	if many {
+		if old := p.fields[last]; old != nil && (old.static || len(old.items) == 0) {
+			s.again = append(s.again, again{at, old.at})
+		}
 		return p.item(last, at), names, true
 	}
 	if old := p.fields[last]; old != nil && (old.static || old.to > 0 || len(old.items) > 0 || old.at >= 0 && old.from < 0) {

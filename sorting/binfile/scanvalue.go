@@ -2,6 +2,13 @@ package binfile
 
 import "strings"
 
+// What TOML 1.0 does not have, with what it has instead.
+const (
+	newBreak  = "a line break inside { }; write it on one line"
+	newComma  = "a comma before }; leave the comma out"
+	newEscape = `the escapes \e and \x; write \u and four digits`
+)
+
 // value reads one value; path is the key it belongs to. The place is nil where it could not be read.
 func (s *scanner) value(path []string) (*place, bool) {
 	p := &place{at: s.pos, from: s.pos, static: true}
@@ -67,11 +74,11 @@ func (s *scanner) inline(p *place, path []string) bool {
 	for comma := -1; ; {
 		s.blank()
 		if strings.Contains(s.src[from:s.pos], "\n") {
-			s.note(from, "a line break inside { }")
+			s.note(from, newBreak)
 		}
 		if s.pos < len(s.src) && s.src[s.pos] == '}' {
 			if comma >= 0 {
-				s.note(comma, "a comma before }")
+				s.note(comma, newComma)
 			}
 			s.pos++
 			return true
@@ -142,7 +149,7 @@ func (s *scanner) quoted(quote byte) bool {
 
 func (s *scanner) escape() {
 	if s.pos+1 < len(s.src) && (s.src[s.pos+1] == 'e' || s.src[s.pos+1] == 'x') {
-		s.note(s.pos, `the escape \`+s.src[s.pos+1:s.pos+2])
+		s.note(s.pos, newEscape)
 	}
 	s.pos = min(s.pos+2, len(s.src))
 }

@@ -29,7 +29,8 @@ func (r *reader) decode(src []byte) bool {
 		return false
 	}
 	for _, n := range r.scan.newer {
-		r.fault(Fault{Line: r.scan.line(n.at), Wrong: "TOML 1.0 does not have " + n.what, Right: "keep each { } on one line without a comma before }, and write \\u001b for \\e"})
+		what, right, _ := strings.Cut(n.what, "; ")
+		r.fault(Fault{Line: r.scan.line(n.at), Wrong: "TOML 1.0 does not have " + what, Right: right})
 	}
 	if !followed {
 		r.fault(Fault{Line: r.scan.line(r.scan.pos), Wrong: "this cannot be followed", Right: "write it more plainly, one key a line"})
@@ -67,9 +68,10 @@ var hints = []struct{ part, wrong, right string }{
 	{"control character", "there is a character that cannot be seen", "leave it out; line ends are LF or CR LF"},
 	{"NULL bytes", "there is a zero byte in the file", "save it as UTF-8 in the editor"},
 	{"unexpected EOF", "the file ends in the middle of something", "close it with the quote or bracket it began with"},
-	{"out of range", "this number is too large", `write a quantity in quotes, such as "6.52 kg"`},
+	{"out of range", "this number is too large", `write a smaller one; a quantity stands in quotes, such as "6.52 kg"`},
 	{"key name appears blank", "there is no key before =", "write key = value"},
 	{"to end table name", "a table's header is not closed", "write [name] or [[name]] on a line of its own"},
+	{"table array name", "a table's header is not closed", "write [name] or [[name]] on a line of its own"},
 	{"table name cannot be blank", "a table's header has no name", "write [name] or [[name]] on a line of its own"},
 	{"expected '.' or '='", "there is no = after the key", "write key = value; a text with a blank in it is in quotes"},
 	{"array terminator", "a list is not closed, or misses a comma", "write [ a, b ]"},

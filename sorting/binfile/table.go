@@ -34,7 +34,7 @@ type cell struct {
 
 // cell gives the value of a key, and whether it is there.
 func (t *table) cell(key string) (cell, bool) {
-	t.asked = append(t.asked, key)
+	t.ask(key)
 	v, ok := t.values[key]
 	if !ok {
 		return cell{}, false
@@ -44,6 +44,15 @@ func (t *table) cell(key string) (cell, bool) {
 		at = p
 	}
 	return cell{t: t, key: key, v: v, at: at}, true
+}
+
+// ask makes keys known to the table.
+func (t *table) ask(keys ...string) {
+	for _, k := range keys {
+		if !slices.Contains(t.asked, k) {
+			t.asked = append(t.asked, k)
+		}
+	}
 }
 
 func (t *table) has(key string) bool {
@@ -67,7 +76,7 @@ func (t *table) keyName(key string) string {
 	case t.head == "":
 		return t.within + key
 	case key == "":
-		return strings.TrimSuffix(t.head+" "+t.within, ".")
+		return strings.TrimRight(t.head+" "+t.within, " .")
 	}
 	return t.head + " " + t.within + key
 }
@@ -125,11 +134,7 @@ func (t *table) done() {
 	for _, key := range t.unknown() {
 		near := nearest(key, t.free())
 		meant = append(meant, near)
-		right := "keys here are " + strings.Join(t.asked, ", ")
-		if near != "" {
-			right = "did you mean " + quoted(near) + "?"
-		}
-		t.r.fault(Fault{Line: t.lineOf(key), Key: t.keyName(key), Wrong: "there is no such key", Read: key, Right: right})
+		t.r.fault(Fault{Line: t.lineOf(key), Key: t.keyName(key), Wrong: "there is no such key", Read: key, Right: t.rightKey(key, near)})
 	}
 	for _, w := range t.wants {
 		if !slices.ContainsFunc(w.keys, func(k string) bool { return t.has(k) || slices.Contains(meant, k) }) {
@@ -138,11 +143,24 @@ func (t *table) done() {
 	}
 }
 
+// rightKey says what would be right in place of an unknown key.
+func (t *table) rightKey(key, near string) string {
+	switch {
+	case near != "":
+		return "did you mean " + quoted(near) + "?"
+	case t.head != "" && slices.Contains(topKeys, key):
+		return "write it at the top of the file, above every table"
+	case t.head == "":
+		return "the file has " + strings.Join(t.asked, ", ")
+	}
+	return "keys here are " + strings.Join(t.asked, ", ")
+}
+
 // free are the keys asked for that the table does not have yet.
 func (t *table) free() []string {
 	var free []string
 	for _, k := range t.asked {
-		if !t.has(k) && !slices.Contains(free, k) {
+		if !t.has(k) {
 			free = append(free, k)
 		}
 	}

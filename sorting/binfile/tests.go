@@ -61,7 +61,7 @@ func (r *reader) bathRef(t *table) string {
 	}
 	name := c.name()
 	if name != "" && r.names["bath"][name] == 0 {
-		c.noSuch("bath", name, names(r.bin.Baths, func(b sorting.Bath) string { return b.Name }))
+		c.noSuch("bath", "bath", name, names(r.bin.Baths, func(b sorting.Bath) string { return b.Name }))
 	}
 	return name
 }
@@ -91,7 +91,7 @@ func (r *reader) test(t *table) sorting.Observation {
 		r.finding(t, test, &o)
 		needs(t, o)
 	} else {
-		t.asked = append(t.asked, "outcome", "counts", "smoke", "drips", "goes_out")
+		t.ask("outcome", "counts", "smoke", "drips", "goes_out")
 	}
 	t.done()
 	r.unique("test", t, "id", o.ID)
@@ -116,8 +116,8 @@ func (r *reader) subject(t *table) (lot, known string) {
 	}
 	if c, ok := t.cell("known"); ok {
 		known = c.name()
-		if known != "" && r.names["known"][known] == 0 {
-			c.noSuch("known", known, names(r.bin.Known, func(k sorting.Known) string { return k.Name }))
+		if known != "" && r.names["known snippet"][known] == 0 {
+			c.noSuch("known snippet", "known", known, names(r.bin.Known, func(k sorting.Known) string { return k.Name }))
 		}
 	}
 	t.need(`neither "lot" nor "known" is there`, "name the lot the piece was drawn from, or the known snippet", "lot", "known")
@@ -188,9 +188,9 @@ func (r *reader) finding(t *table, test cues.Test, o *sorting.Observation) {
 		o.Outcome = t.choice("outcome", cues.Unclear)
 	}
 	if t.has("smoke") && len(test.Cues) == 0 {
-		t.asked = append(t.asked, "smoke", "drips", "goes_out")
+		t.ask("smoke", "drips", "goes_out")
 	}
-	if t.has("counts") && t.has("outcome") {
+	if t.has("counts") && t.has("outcome") && len(test.Outcomes) > 0 {
 		t.refuse("counts", "a test has an outcome or counts, not both", "leave one of the two out")
 	}
 	if t.has("counts") && t.has("piece") {
@@ -201,7 +201,7 @@ func (r *reader) finding(t *table, test cues.Test, o *sorting.Observation) {
 // counts reads how many fresh pieces gave each outcome, in the order of the kind's outcomes.
 func (t *table) counts(test cues.Test) []sorting.Count {
 	if t.has("counts") && len(test.Outcomes) == 0 {
-		t.asked = append(t.asked, "counts")
+		t.ask("counts")
 		t.refuse("counts", fmt.Sprintf("there are no counts of %s", test.Kind), "write one test for each piece")
 		return nil
 	}
@@ -209,13 +209,13 @@ func (t *table) counts(test cues.Test) []sorting.Count {
 	if c == nil {
 		return nil
 	}
+	before := len(t.r.faults)
 	var out []sorting.Count
 	for _, word := range outcomes(test) {
 		if n := c.whole(word, 0); n > 0 {
 			out = append(out, sorting.Count{Outcome: word, N: n})
 		}
 	}
-	before := len(t.r.faults)
 	c.done()
 	if len(out) == 0 && len(t.r.faults) == before {
 		t.refuse("counts", "no piece is counted", "write how many pieces gave each outcome: counts = { "+test.Outcomes[0]+" = 10 }")

@@ -212,7 +212,11 @@ func (c cell) choice(words []string) string {
 		return ""
 	}
 	if !slices.Contains(words, s) {
-		c.refuse("there is no such "+strings.ReplaceAll(c.key, "_", " "), instead(s, words))
+		wrong := "this word is not taken here"
+		if slices.Contains([]string{"kind", "outcome", "state", "origin"}, c.key) {
+			wrong = "there is no such " + c.key
+		}
+		c.refuse(wrong, instead(s, words))
 		return ""
 	}
 	return s
@@ -284,10 +288,23 @@ func (c cell) material(rest string) polymers.Symbol {
 		c.refuse("this is not a material", rest)
 		return ""
 	}
-	sym, err := lookup(s)
+	sym, err := polymers.Lookup(s)
 	if err != nil {
-		c.refuse("there is no such material", materialHint(s))
+		c.refuse("there is no such material", materialHint(err))
 		return ""
 	}
 	return sym
+}
+
+// materialHint says which materials a name that is none could mean.
+func materialHint(err error) string {
+	const all = `"brinecut polymer" lists them all`
+	var unknown *polymers.UnknownError
+	switch {
+	case !errors.As(err, &unknown):
+		return all
+	case len(unknown.Several) > 0:
+		return "say which one: " + strings.Join(names(unknown.Several, func(s polymers.Symbol) string { return string(s) }), ", ")
+	}
+	return "did you mean " + quoted(string(unknown.Nearest)) + "? " + all
 }
