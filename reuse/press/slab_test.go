@@ -45,8 +45,9 @@ func rows(t *testing.T, name string) [][]float64 {
 	return out
 }
 
-// Incropera & DeWitt, table 5.1: first root and coefficient.
-func TestPublishedRoots(t *testing.T) {
+// First root and coefficient, the quantities of Incropera & DeWitt, table 5.1, to its four decimals: the file was computed apart from
+// this project, not copied from the book.
+func TestTabledRoots(t *testing.T) {
 	table := rows(t, "slab_coefficients.tsv")
 	if len(table) < 30 {
 		t.Fatalf("%d rows", len(table))
