@@ -230,7 +230,7 @@ func (fs Faults) apart(last int) Faults {
 // appendable refuses a file in which a table of that name cannot be added from below: TOML lets nothing
 // follow a list that was written with its brackets.
 func appendable(src []byte, head string) error {
-	s, ok := scan(string(bytes.TrimPrefix(src, []byte("\xef\xbb\xbf"))))
+	s, ok := scan(trimMark(string(src)))
 	p := s.root.fields[head]
 	if !ok || p == nil || !p.static {
 		return nil

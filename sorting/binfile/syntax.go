@@ -15,7 +15,7 @@ func (r *reader) decode(src []byte) bool {
 	if !r.encoding(src) {
 		return false
 	}
-	r.src = string(bytes.TrimPrefix(src, []byte("\xef\xbb\xbf")))
+	r.src = trimMark(string(src))
 	var followed bool
 	r.scan, followed = scan(r.src)
 	if r.scan.tooFar >= 0 {
@@ -113,3 +113,6 @@ func (r *reader) syntax(err error) {
 	}
 	r.fault(f)
 }
+
+// trimMark takes a byte-order mark off, which some editors put before UTF-8.
+func trimMark(s string) string { return strings.TrimPrefix(s, "\ufeff") }

@@ -3,6 +3,7 @@ package binfile
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"brinecut/polymers/quantity"
 )
@@ -75,8 +76,11 @@ func basicList(list []string) string {
 	return "[" + strings.Join(parts, ", ") + "]"
 }
 
-// basic writes a TOML basic string on one line.
+// basic writes a TOML basic string on one line. Bytes that are not UTF-8 are left, for tailOf to refuse.
 func basic(s string) string {
+	if !utf8.ValidString(s) {
+		return s
+	}
 	var b strings.Builder
 	b.WriteByte('"')
 	for _, r := range s {
