@@ -250,6 +250,12 @@ func (s *Solution) Of(ts []Term) Estimate {
 	return s.tidy(e)
 }
 
+// free1 is the unbounded value of a determined combination.
+func (s *Solution) free1(ts []Term) float64 {
+	h, _ := s.terms(ts)
+	return h.rhs + h.dot(s.free)
+}
+
 // tidy removes rounding below a billionth of the largest reading.
 func (s *Solution) tidy(e Estimate) Estimate {
 	tiny := 1e-9 * s.problem.scale()

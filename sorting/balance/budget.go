@@ -1,0 +1,328 @@
+package balance
+
+import (
+	"math"
+
+	"brinecut/polymers"
+	"brinecut/sorting"
+)
+
+// Of a wet lot only an upper bound is known; where nothing else speaks of it, this much of its reading
+// is taken as water.
+const (
+	wetWater   = 0.10 // middle of 0 to 20 %, rectangular; common practice, no source
+	wetWaterSD = 0.0577
+)
+
+// maxSigma is how far above its best value an upper bound on a material's total is set.
+const maxSigma = 3
+
+// budget gives the lots that exist now, and what is known of each material's total from everything but
+// the weighings of the bin and its lots: those are in the lots' masses, and would count twice.
+func (s *sheet) budget(sol *Solution) (sorting.Budget, error) {
+	var b sorting.Budget
+	if s.lots == nil {
+		return b, nil
+	}
+	withWater, err := s.assumeWater(sol)
+	if err != nil {
+		return b, err
+	}
+	for _, p := range s.lots.piles {
+		if !p.gone {
+			b.Lots = append(b.Lots, s.lotNow(p, withWater))
+		}
+	}
+	if !s.made {
+		return b, nil
+	}
+	if err := s.totalsFrom(&b, sol); err != nil {
+		return b, err
+	}
+	for _, c := range s.bin.Printed {
+		for _, h := range c.Hidden {
+			b.Hidden = appendNew(b.Hidden, baseOf(h))
+		}
+	}
+	return b, nil
+}
+
+func appendNew(list []polymers.Symbol, m polymers.Symbol) []polymers.Symbol {
+	for _, x := range list {
+		if x == m {
+			return list
+		}
+	}
+	return append(list, m)
+}
+
+// assumeWater solves once more with an assumed share of water in wet lots that nothing else determines.
+func (s *sheet) assumeWater(sol *Solution) (*Solution, error) {
+	p := s.p
+	p.Readings = append([]Reading(nil), s.p.Readings...)
+	for _, l := range s.lots.piles {
+		if l.water < 0 {
+			continue
+		}
+		if e := sol.Of([]Term{{l.whole, 1}}); e.Determined {
+			continue
+		}
+		v := s.p.Readings[l.reading].Value
+		s.assume("a tenth of a wet lot's mass is water, between none and a fifth", "[[lot]] state (weigh it dry)", practice)
+		p.Readings = append(p.Readings, Reading{Name: "water", Terms: []Term{{l.water, 1}}, Value: wetWater * v, SD: wetWaterSD * v})
+	}
+	if len(p.Readings) == len(s.p.Readings) {
+		return sol, nil
+	}
+	return Reconcile(p)
+}
+
+// lotNow is the mass of one lot; where no weighing speaks of it, anything up to the bin is possible.
+func (s *sheet) lotNow(p *pile, sol *Solution) sorting.LotMass {
+	m := sorting.LotMass{Lot: p.lot, From: p.from, Parts: p.parts, Unsorted: p.unsorted}
+	e := sol.Of([]Term{{p.now, 1}})
+	if !e.Determined {
+		top := s.mostOf(sol)
+		s.warn(p.lot.Name, p.lot.Line, "no weighing says how heavy it is", "weigh it")
+		m.Mean, m.SD, m.Low, m.High = top/2, top/math.Sqrt(12), 0.05*top, 0.95*top
+		return m
+	}
+	m.Mean, m.SD, m.Low, m.High = e.Mean, e.SD, math.Max(0, e.Low), math.Max(0, e.High)
+	return m
+}
+
+// mostOf is a mass that no lot exceeds: the bin where it is known, else the heaviest reading.
+func (s *sheet) mostOf(sol *Solution) float64 {
+	if s.whole != nil {
+		if e := sol.Of(sumOf(s.whole)); e.Determined {
+			return e.High
+		}
+	}
+	return s.p.scale()
+}
+
+// totalsFrom fills Materials, Mean, Precision and Max, method.md (B16).
+func (s *sheet) totalsFrom(b *sorting.Budget, sol *Solution) error {
+	inflow, err := reconcileFree(s.p, s.weighingsOfLots())
+	if err != nil {
+		return err
+	}
+	var rows []int
+	for i, m := range s.materials {
+		if m != polymers.Other {
+			b.Materials = append(b.Materials, m)
+			rows = append(rows, i)
+		}
+	}
+	widen, short := s.disagreement(inflow, sol)
+	n := len(rows)
+	g := &gaussian{mean: make([]float64, n), cov: square(n)}
+	combos := make([]combo, n)
+	for k, i := range rows {
+		h, _ := inflow.terms(s.nowOf(i))
+		g.free(k, n, h, inflow.r.loose)
+		combos[k] = inflow.combine(tight(h, inflow.r.loose))
+		g.mean[k] = combos[k].mean
+		b.Max = append(b.Max, s.mostOfMaterial(inflow, sol, i, short))
+	}
+	for k := range combos {
+		for l, x := range inflow.across(combos[k], combos) {
+			g.cov[k][l] = widen * x
+		}
+	}
+	b.Precision = g.precision()
+	b.Mean = g.mean
+	return nil
+}
+
+// disagreement compares what came in with what the bin weighs. Where they differ by more than their
+// doubts, what the weighings say of the materials is taken as so much less sure (the ratio of Birge
+// 1932, Phys. Rev. 40:207), and short is how much more the bin holds than can have come in.
+func (s *sheet) disagreement(inflow, sol *Solution) (widen, short float64) {
+	widen = 1
+	if inflow.DoF > 0 {
+		widen = math.Max(1, inflow.FreeChiSquare/float64(inflow.DoF))
+	}
+	came := inflow.Of(sumOf(s.whole))
+	weighed, err := reconcileFree(s.p, s.notInLots())
+	if err != nil || !came.Determined {
+		return widen, 0
+	}
+	bin := weighed.Of(sumOf(s.whole))
+	v := came.FreeSD*came.FreeSD + bin.FreeSD*bin.FreeSD
+	if !bin.Determined || v == 0 {
+		return widen, 0
+	}
+	gap := weighed.free1(sumOf(s.whole)) - inflow.free1(sumOf(s.whole))
+	widen = math.Max(widen, gap*gap/v)
+	if widen > chiSquareLimit(testLevel, 1) {
+		s.assume("the weighings contradict each other: what they say of the materials counts as much less sure as they disagree", "the figure named as odd", "Birge 1932, Phys. Rev. 40:207")
+		short = math.Max(0, gap)
+	}
+	return widen, short
+}
+
+// notInLots marks the readings that weigh neither the bin nor a lot.
+func (s *sheet) notInLots() []bool {
+	skip := make([]bool, len(s.p.Readings))
+	for i := range skip {
+		skip[i] = s.notInLot[i] && !s.inBin[i]
+	}
+	return skip
+}
+
+// weighingsOfLots marks the readings of the bin, its lots and bags.
+func (s *sheet) weighingsOfLots() []bool {
+	skip := make([]bool, len(s.p.Readings))
+	for i := range skip {
+		skip[i] = !s.notInLot[i]
+	}
+	return skip
+}
+
+// nowOf is a material's total in the bin.
+func (s *sheet) nowOf(i int) []Term { return []Term{{s.whole[i], 1}} }
+
+// mostOfMaterial bounds a material by what came in of it, with what came in uncounted, and by what the
+// bin weighs, each at three standard deviations.
+func (s *sheet) mostOfMaterial(inflow, sol *Solution, i int, short float64) float64 {
+	most := math.Inf(1)
+	in := s.allPrinted(i)
+	if s.opening != nil {
+		in = append(in, sumOf(s.opening)...)
+	}
+	if e := inflow.Of(in); e.Determined && len(in) > 0 {
+		most = e.Value + maxSigma*e.FreeSD + short
+	}
+	if e := sol.Of(sumOf(s.whole)); e.Determined {
+		most = math.Min(most, e.Value+maxSigma*e.FreeSD)
+	}
+	return math.Max(0, most)
+}
+
+// tight is the part of h in measured columns.
+func tight(h vec, loose []bool) vec {
+	out := vec{rhs: h.rhs}
+	for i, c := range h.cols {
+		if !loose[c] {
+			out.cols, out.vals = append(out.cols, c), append(out.vals, h.vals[i])
+		}
+	}
+	return out
+}
+
+// gaussian is what is known of some totals: a mean and a covariance, and directions of which nothing
+// is known.
+type gaussian struct {
+	mean  []float64
+	cov   [][]float64
+	loose map[int][]float64 // by loose column: how it enters each total
+	order []int
+}
+
+func (g *gaussian) free(k, n int, h vec, loose []bool) {
+	for i, c := range h.cols {
+		if !loose[c] {
+			continue
+		}
+		if g.loose == nil {
+			g.loose = map[int][]float64{}
+		}
+		if g.loose[c] == nil {
+			g.loose[c] = make([]float64, n)
+			g.order = append(g.order, c)
+		}
+		g.loose[c][k] = h.vals[i]
+	}
+}
+
+// precision is the inverse covariance on what is known and zero along what is not:
+// Q (Q' C Q)^-1 Q' with Q a basis of all directions at right angles to the unknown ones. A direction
+// known better than a gram is held to a gram.
+func (g *gaussian) precision() [][]float64 {
+	n := len(g.mean)
+	var unknown, basis [][]float64
+	for _, c := range g.order {
+		if v := apart(g.loose[c], unknown); v != nil {
+			unknown = append(unknown, v)
+		}
+	}
+	for k := range n {
+		e := make([]float64, n)
+		e[k] = 1
+		if v := apart(apart2(e, unknown), basis); v != nil {
+			basis = append(basis, v)
+		}
+	}
+	m := len(basis)
+	a := make([]float64, m*m)
+	for i := range m {
+		for j := range m {
+			for k := range n {
+				for l := range n {
+					a[i*m+j] += basis[i][k] * g.cov[k][l] * basis[j][l]
+				}
+			}
+		}
+		a[i*m+i] += 1
+	}
+	out := square(n)
+	inv, ok := inverseOf(m, a)
+	if !ok {
+		return out
+	}
+	for k := range n {
+		for l := range n {
+			for i := range m {
+				for j := range m {
+					out[k][l] += basis[i][k] * inv[i*m+j] * basis[j][l]
+				}
+			}
+			if math.Abs(out[k][l]) < 1e-15 {
+				out[k][l] = 0
+			}
+		}
+	}
+	return out
+}
+
+// apart is v less its parts along an orthonormal basis, scaled to one; nil where nothing is left.
+func apart(v []float64, basis [][]float64) []float64 {
+	if v == nil {
+		return nil
+	}
+	out := apart2(v, basis)
+	norm := 0.0
+	for _, x := range out {
+		norm += x * x
+	}
+	if norm < 1e-12 {
+		return nil
+	}
+	for i := range out {
+		out[i] /= math.Sqrt(norm)
+	}
+	return out
+}
+
+func apart2(v []float64, basis [][]float64) []float64 {
+	out := append([]float64(nil), v...)
+	for _, b := range basis {
+		dot := 0.0
+		for i, x := range b {
+			dot += x * v[i]
+		}
+		for i, x := range b {
+			out[i] -= dot * x
+		}
+	}
+	return out
+}
+
+func square(n int) [][]float64 {
+	out := make([][]float64, n)
+	for i := range out {
+		out[i] = make([]float64, n)
+	}
+	return out
+}
