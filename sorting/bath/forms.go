@@ -22,7 +22,7 @@ const (
 
 var forms = []form{
 	{Water, "", 1, 1, 1, 1, 0, stoichiometric},
-	{TableSalt, "", 1, 0.99, 0.97, 0.999, -3.88, "food grade at least 97 % (from memory)"},
+	{TableSalt, "", 1, 0.99, 0.97, 0.999, -3.88, "food grade at least 97 %, Codex Stan 150-1985, 3.1; the rest of the span from memory"},
 	{EpsomSalt, "", 0.48836, 0.48836, 0.4834, 0.4934, -11.8, "heptahydrate; sold at 99.5 % or better, loses water in dry air"},
 	{EpsomSalt, "heptahydrate", 0.48836, 0.48836, 0.4834, 0.4934, -11.8, "heptahydrate; sold at 99.5 % or better, loses water in dry air"},
 	{EpsomSalt, "anhydrous", 1, 0.99, 0.97, 1, 91.2, common},
@@ -37,9 +37,9 @@ var forms = []form{
 	{MagnesiumChloride, "flake", 0.4683, 0.4683, 0.46, 0.47, 17.1, "hexahydrate flakes; trade 46 to 47 % (from memory)"},
 	{MagnesiumChloride, "hexahydrate", 0.4683, 0.4683, 0.46, 0.47, 17.1, "hexahydrate flakes; trade 46 to 47 % (from memory)"},
 	{MagnesiumChloride, "anhydrous", 1, 0.98, 0.96, 1, 160, common},
-	{PotassiumCarbonate, "", 1, 0.99, 0.98, 0.995, 30.9, "calcined, picks up water (from memory)"},
-	{PotassiumCarbonate, "anhydrous", 1, 0.99, 0.98, 0.995, 30.9, "calcined, picks up water (from memory)"},
-	{PotassiumCarbonate, "sesquihydrate", 0.8365, 0.8365, 0.825, 0.845, 1.4, fromMemory},
+	{PotassiumCarbonate, "", 1, 0.99, 0.98, 0.995, 30.9, "trade specifications of at least 98.5 or 99 %; it picks up water"},
+	{PotassiumCarbonate, "anhydrous", 1, 0.99, 0.98, 0.995, 30.9, "trade specifications of at least 98.5 or 99 %; it picks up water"},
+	{PotassiumCarbonate, "sesquihydrate", 0.8365, 0.8365, 0.825, 0.845, 1.4, "molar masses 138.21 and 165.23, United States Pharmacopeia 32"},
 	{SodiumBromide, "", 1, 0.99, 0.98, 1, 0.60, common},
 	{Glycerol, "", 1, 0.995, 0.98, 1, 0, "pharmacy grade 99.5 %"},
 	{Ethanol, "", 1, 0.9385, 0.92, 0.955, 0, "96 % by volume through OIML R 22"},

@@ -27,7 +27,8 @@ const hot = 8 // K
 // cold is the fall from which mixing says so: judgement.
 const cold = 2 // K
 
-// order is the mixing order: nine tenths of the water first, then the product into it.
+// order is the mixing order: nine tenths of the water first, then the product into it, and the rest
+// of the water only against the check.
 func order(rec Recipe) []Step {
 	first := math.Round(0.9 * float64(rec.Water))
 	rest := float64(rec.Water) - first
@@ -41,15 +42,20 @@ func order(rec Recipe) []Step {
 	if rec.HeatRise < -cold {
 		settle.Do += fmt.Sprintf(" (dissolving cools it, by up to %.0f K)", -float64(rec.HeatRise))
 	}
-	if l := rec.Product.Liquid; l == Glycerol || l.Flammable() {
+	l := rec.Product.Liquid
+	vessel := fmt.Sprintf("weigh %.0f g of the water into an open vessel that stands heat", first)
+	switch {
+	case l.Flammable():
+		vessel = fmt.Sprintf("weigh %.0f g of the water into a vessel with a lid, by an open window", first)
+	case l == PotassiumCarbonate:
+		vessel += ", not of aluminium"
+	}
+	if l == Glycerol || l.Flammable() {
 		pour.Do = fmt.Sprintf("pour in %.0f g %s, stirring until no streaks are seen", float64(rec.Weigh), name)
 	}
-	vessel := Step{Do: fmt.Sprintf("weigh %.0f g of the water into an open vessel that stands heat", first)}
-	if rec.Product.Liquid == PotassiumCarbonate {
-		vessel.Do += ", not of aluminium"
-	}
-	return []Step{vessel, pour, settle,
-		{Do: fmt.Sprintf("add the last %.0f g of water, stir, and let haze settle or filter it", rest)},
+	return []Step{{Do: vessel}, pour, settle,
+		{Do: fmt.Sprintf("stir in about half of the last %.0f g of water; let haze settle or filter it", rest)},
 		{Do: rec.Check.Bottle},
+		{Do: "stir in what is left of the water bit by bit until the bottle agrees; a bath that is too light takes a little more of the product"},
 	}
 }

@@ -56,7 +56,7 @@ type Recipe struct {
 	Volume       quantity.Milliliter // made
 	Expected     Estimate            // density that this recipe gives
 	Doubts       []Doubt             // what the doubt of Expected is made of
-	HeatRise     quantity.Celsius    // K, upper bound without heat loss; negative where mixing cools
+	HeatRise     quantity.Celsius    // K, upper bound without heat loss; negative where it cools, 0 where not known (alcohols, glycerol)
 	Order        []Step
 	Wait         Wait
 	Check        Plan
@@ -89,6 +89,7 @@ func Mix(r Request, o Options) (Recipe, error) {
 	rec.Cautions, rec.NeverCombine, rec.Disposal = Cautions(l), NeverCombine(l), Disposal(l, o.Drain)
 	switch {
 	case span.isWater(rec.Target):
+		rec.settled(r)
 		return waterBath(rec), nil
 	case l == Water || !span.reaches(rec.Target):
 		rec.Instead = instead(rec, span)
@@ -105,7 +106,7 @@ func Mix(r Request, o Options) (Recipe, error) {
 	rec.Check = plan(l, rec.MassFraction, rec.Target, rec.Temp)
 	rec.Cautions = append(fireCautions(l, float64(rec.MassFraction), float64(rec.Temp)), append(warmCautions(float64(rec.Temp)), rec.Cautions...)...)
 	rec.Order = order(rec)
-	rec.warn(r, o)
+	rec.warn(r)
 	return rec, nil
 }
 

@@ -302,3 +302,31 @@ func TestDensityIsMonotone(t *testing.T) {
 		}
 	}
 }
+
+// A hot bath and an alcohol away from 20 °C say so; what nobody stated comes back as an assumption.
+func TestWordsBesideTheRecipe(t *testing.T) {
+	warm, err := Mix(Request{Target: density(1.10), Product: product(t, "epsom salt"), Temp: degrees(60)}, Options{})
+	if err != nil || len(warm.Cautions) < 2 || !strings.Contains(warm.Cautions[0].Says, "scald") || !strings.Contains(warm.Cautions[1].Says, "PLA") {
+		t.Errorf("60 °C: %v, %v", warm.Cautions, err)
+	}
+	cool, err := Mix(Request{Target: density(0.95), Product: product(t, "isopropanol"), Temp: degrees(16)}, Options{})
+	if err != nil || len(cool.Warnings) != 1 || !strings.Contains(cool.Warnings[0].Cure, "bottle") {
+		t.Errorf("isopropanol at 16 °C: %v, %v", cool.Warnings, err)
+	}
+	keys := ""
+	for _, a := range cool.Assumptions {
+		keys += a.Key + ";"
+		if a.Source == "" {
+			t.Errorf("%s has no source", a.Says)
+		}
+	}
+	for _, want := range []string{"scale step", "percentage", "volume", "coldest"} {
+		if !strings.Contains(keys, want) {
+			t.Errorf("assumptions %q lack %q", keys, want)
+		}
+	}
+	alkali, err := Mix(Request{Target: density(1.30), Product: product(t, "potassium carbonate")}, Options{})
+	if err != nil || !strings.Contains(alkali.Order[0].Do, "aluminium") {
+		t.Errorf("potassium carbonate: %v, %v", alkali.Order, err)
+	}
+}

@@ -62,16 +62,14 @@ func (rec *Recipe) doubts(o Options) {
 }
 
 // warn adds what is doubtful about the recipe, and what would remove it.
-func (rec *Recipe) warn(r Request, o Options) {
+func (rec *Recipe) warn(r Request) {
 	k := liquids[rec.Product.Liquid]
 	if !rec.Product.Stated {
 		rec.Assumptions = append(rec.Assumptions, Assumption{
 			fmt.Sprintf("%s holds %.1f %% (%.1f to %.1f %%)", rec.Product.Name, 100*float64(rec.Product.Content), 100*float64(rec.Product.Low), 100*float64(rec.Product.High)),
 			"the percentage behind the product's name", rec.Product.Source})
 	}
-	if !r.ColdestTemp.Given() {
-		rec.Assumptions = append(rec.Assumptions, Assumption{"the bath never gets colder than " + quantity.Format(rec.Coldest), "coldest temperature", common})
-	}
+	rec.settled(r)
 	if float64(rec.MassFraction) > k.fitted {
 		rec.Warnings = append(rec.Warnings, Warning{fmt.Sprintf("%.1f %% lies beyond the %.1f %% to which the density equation was fitted",
 			100*float64(rec.MassFraction), 100*k.fitted), "weigh the bath in a bottle before use"})
@@ -82,5 +80,21 @@ func (rec *Recipe) warn(r Request, o Options) {
 	}
 	if rec.Product.Liquid == Isopropanol && math.Abs(float64(rec.Temp)-20) > 2 {
 		rec.Warnings = append(rec.Warnings, Warning{"the temperature slope of 2-propanol mixtures is not verified away from 20 °C", "work at 20 ± 2 °C, or weigh the bath in a bottle"})
+	}
+}
+
+// settled lists what the request left to the defaults.
+func (rec *Recipe) settled(r Request) {
+	add := func(says, key string) {
+		rec.Assumptions = append(rec.Assumptions, Assumption{says, key, common})
+	}
+	if !r.Volume.Given() {
+		add("1 litre is wanted", "volume")
+	}
+	if !r.Temp.Given() {
+		add("the bath is used at 20 °C", "temp")
+	}
+	if !r.ColdestTemp.Given() {
+		add("the bath never gets colder than "+quantity.Format(rec.Coldest), "coldest temperature")
 	}
 }
