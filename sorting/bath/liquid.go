@@ -40,7 +40,8 @@ type liquid struct {
 const laliberte = "Laliberté, J. Chem. Eng. Data 54 (2009) 1725"
 
 // The doubt of each liquid is the rms difference to the rows of
-// testdata/published/liquids/densities.tsv, rounded up.
+// testdata/published/liquids/densities.tsv, rounded up; of water it is what tap water may hold
+// (0.1 to 0.5 kg/m3, from memory).
 var liquids = map[Liquid]liquid{
 	Water: {name: "water", formula: "H2O", also: []string{"tap water", "plain water"}, molar: 18.015, hottest: 100, doubt: 0.3,
 		density:   func(_, t float64) float64 { return waterDensity(t) },
