@@ -130,16 +130,6 @@ func (v *view) meets(refusal string) bool {
 	})
 }
 
-// isFilled reads an additive as a fibre or filler.
-func isFilled(a string) bool {
-	t := strings.ToLower(a)
-	if denied(t) {
-		return false
-	}
-	return slices.ContainsFunc([]string{"fibre", "fiber", "carbon", "glass", "wood", "metal", "glow", "filled", "mineral"},
-		func(w string) bool { return strings.Contains(t, w) })
-}
-
 // foreignLimit is the most of other polymers a fraction may hold for a hot route, as a share of it.
 func (o Options) foreignLimit(r Route) float64 {
 	if r == Regrind {

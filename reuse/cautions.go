@@ -17,12 +17,13 @@ const (
 	cautionNoHood = "[place] exhaust is not said to be there: do this outdoors or not at all"
 	cautionKids   = "no children, nobody pregnant or with asthma, no pets and least of all birds, near hot plastic"
 	cautionMelt   = "melt sticks and burns deep: heat gloves, goggles, long sleeves"
-	cautionGrind  = "chips fly: goggles, hearing protection, never a hand near the inlet, mask against dust, no sparks"
+	cautionGrind  = "a magnet over it first, one insert ruins the knives; chips fly: goggles, hearing protection, never a hand near the inlet, mask against dust, no sparks"
 	cautionPress  = "a press crushes: hands out before it closes, jack and frame within their rating, never left alone hot"
 	cautionTool   = "clean the tool first: PVC and POM must never have been in it, nor follow"
-	cautionProbe  = "open one piece in hot water or with a probe first: what it is stays an estimate"
 	cautionDust   = "fibre: gloves and long sleeves, no grinding, no sanding, no compressed air, wet wipe"
 	cautionBurn   = "never burn it"
+	cautionRead   = "read docs/safety.md before anything hot"
+	cautionDryer  = "no dryer in [kit] has, and a kitchen oven is not one: undried it blisters and its chains break"
 )
 
 // cautions of a decision: those of the route, of the materials in it, and of the place.
@@ -52,7 +53,7 @@ func (v *view) cautions(d Decision) []string {
 }
 
 func (v *view) hotCautions(r Route) []string {
-	out := []string{cautionFume, cautionMelt, cautionTool}
+	out := []string{cautionRead, cautionFume, cautionMelt, cautionTool}
 	if !v.s.Place.Exhaust {
 		out = append(out, cautionNoHood)
 	}
@@ -62,7 +63,7 @@ func (v *view) hotCautions(r Route) []string {
 	if r == Regrind {
 		out = append(out, cautionGrind)
 	} else {
-		out = append(out, cautionPress, cautionProbe)
+		out = append(out, cautionPress)
 	}
 	for _, m := range v.mats {
 		for _, h := range m.Hazards {
@@ -70,45 +71,56 @@ func (v *view) hotCautions(r Route) []string {
 				out = append(out, h.Words)
 			}
 		}
-		out = append(out, ceiling(m)...)
+	}
+	out = append(out, v.drying()...)
+	if !v.has("dryer") {
+		out = append(out, cautionDryer)
 	}
 	out = append(out, v.lowestCeiling()...)
 	return append(out, v.salted()...)
 }
 
-// lowestCeiling holds the melt heat below what the others in it stand.
-func (v *view) lowestCeiling() []string {
-	own, low, name := math.Inf(1), math.Inf(1), ""
-	for _, m := range v.mats {
-		if m.CeilingC != nil {
-			own = min(own, m.CeilingC.Typical)
-		}
-	}
+// present are the materials that may be in it at all: the main one and every other with an upper bound
+// above 0.1 %.
+func (v *view) present() []polymers.Material {
+	out := slices.Clone(v.mats)
 	for k, key := range v.f.Keys {
 		for _, sym := range symbolsOf(key) {
-			if m, ok := polymers.Find(sym); ok && k != v.main && v.sh.upper[k] > 0.001 && m.CeilingC != nil && m.CeilingC.Typical < low {
-				low, name = m.CeilingC.Typical, string(sym)
+			if m, ok := polymers.Find(sym); ok && k != v.main && v.sh.upper[k] > 0.001 {
+				out = append(out, m)
 			}
 		}
 	}
-	if low >= own {
-		return nil
-	}
-	return []string{fmt.Sprintf("it may hold some %s: keep below %s", name, celsius(low))}
+	return out
 }
 
-// ceiling gives the heat never to be passed and the drying before the melt.
-func ceiling(m polymers.Material) []string {
-	var out []string
-	if m.CeilingC != nil {
-		out = append(out, fmt.Sprintf("%s: never above %s", m.Symbol, celsius(m.CeilingC.Typical)))
-	}
-	for _, dry := range m.Dry {
-		if dry.Form == "print scrap" {
-			out = append(out, fmt.Sprintf("%s: dry at %s for %.3g h first, not hotter: loose scrap sticks together", m.Symbol, celsius(dry.TempC.Typical), dry.Hours.Typical))
+// lowestCeiling gives the heat never to be passed, by the least of what may be in it.
+func (v *view) lowestCeiling() []string {
+	low, name := math.Inf(1), polymers.Symbol("")
+	for _, m := range v.present() {
+		if m.CeilingC != nil && m.CeilingC.Typical < low {
+			low, name = m.CeilingC.Typical, m.Symbol
 		}
 	}
-	return out
+	if name == "" {
+		return nil
+	}
+	return []string{fmt.Sprintf("melt never above %s, the ceiling of %s, which it is or may hold", celsius(low), name)}
+}
+
+// drying gives the drying of the main material, at the least heat that anything in it stands: above its
+// glass transition loose scrap of PLA or PETG sticks together.
+func (v *view) drying() []string {
+	low, hours := math.Inf(1), 0.0
+	for _, m := range v.present() {
+		if d, ok := m.Drying("print scrap"); ok {
+			low, hours = min(low, d.TempC.Typical), max(hours, d.Hours.Typical)
+		}
+	}
+	if hours == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("dry at %s for %.3g h or more before the melt, not hotter: loose scrap of what it is or may hold sticks together", celsius(low), hours)}
 }
 
 // salted warns of salt left from a bath: it corrodes tools, and two salts never dry in air.

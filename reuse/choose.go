@@ -19,6 +19,7 @@ type view struct {
 	mats  []polymers.Material
 	massG []float64
 	mean  float64 // g
+	in    HeatInput
 	heat  Heat
 }
 
@@ -35,7 +36,8 @@ type way struct {
 	lacks  []lack
 	worth  Worth
 	costs  costs
-	real   bool // the bench has the tools, or the outlet exists and takes it
+	real   bool  // the bench has the tools, or the outlet exists and takes it
+	held   Route // what a hold is held for
 }
 
 func (w way) open() bool { return len(w.lacks) == 0 }
@@ -88,7 +90,8 @@ func look(f sorting.Fraction, s Situation, opt Options) *view {
 			}
 		}
 	}
-	v.heat = MayHeat(HeatOf(f))
+	v.in = heatOf(f, v.sh)
+	v.heat = MayHeat(v.in)
 	return v
 }
 
@@ -128,11 +131,9 @@ func (v *view) take(d *Decision, w way, why []Reason, ways []way) {
 	d.Route, d.Outlet, d.Why, d.Worth = w.route, w.outlet, why, w.worth
 	d.Worth.Currency = currencyOf(v.s.Currency)
 	d.Assumptions = v.assumptions(w)
-	if w.costs.fee.mean != 0 || len(w.costs.assumed) > 0 {
-		c, a := w.costs.carbon(w.route, mainSymbols(v.f), v.mean/1000, v.grid())
-		if d.Worth.CO2Kg = c; c != nil {
-			d.Assumptions = append(d.Assumptions, a)
-		}
+	if c, a := w.carbon(mainSymbols(v.f), v.mean/1000, v.grid()); c != nil {
+		d.Worth.CO2Kg = c
+		d.Assumptions = append(d.Assumptions, a)
 	}
 	v.losers(d, w, ways)
 	v.next(d, w, ways)
@@ -145,7 +146,7 @@ func (v *view) losers(d *Decision, w way, ways []way) {
 		}
 		by := o.by()
 		if o.open() {
-			by = fmt.Sprintf("worth %s less", v.money(w.worth.Value.Mean-o.worth.Value.Mean))
+			by = fmt.Sprintf("worth %s %s less", sumOf(w.worth.Value.Mean-o.worth.Value.Mean), o.worth.Currency)
 			if w.route == SpecialWaste || w.route == Disposal {
 				by = "a rule before it holds"
 			}
@@ -209,7 +210,7 @@ func (v *view) held(ways []way) way {
 	}
 	if len(real) > 0 {
 		n := nearest(real)
-		h.worth, h.costs = n.worth, n.costs
+		h.worth, h.costs, h.held = n.worth, n.costs, n.route
 	}
 	return h
 }

@@ -35,6 +35,10 @@ func (c constant) at(u float64) float64 {
 	return c.mean + c.sd*math.Sqrt2*math.Erfinv(2*u-1)
 }
 
+// low and high hold 90 % of the probability, neither below zero.
+func (c constant) low() float64  { return max(0, c.at(0.05)) }
+func (c constant) high() float64 { return max(0, c.at(0.95)) }
+
 // spread takes n evenly placed values of a constant, none below zero.
 func spread(c constant, n int) []float64 {
 	out := make([]float64, n)

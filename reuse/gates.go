@@ -67,10 +67,9 @@ func halogenPossible(v *view) []Reason {
 	if !v.f.OriginGiven || v.f.Origin == sorting.OwnPrint {
 		return nil
 	}
-	in := HeatOf(v.f)
 	for _, s := range v.f.HardStops {
-		if p := in.Possible[s]; halogenated(s) && !(p <= halogenAlert) {
-			return []Reason{{fmt.Sprintf("not own print, and up to %s of it may be %s: %s", percent(p), s, collection), ruleHeat + "; the 5 % is " + judgement}}
+		if p := v.in.Possible[s]; (halogenated(s) || s == polymers.Other) && !(p <= halogenAlert) {
+			return []Reason{{fmt.Sprintf("not own print, and up to %s of it may be %s: %s", percent(p), stopWords(s), collection), ruleHeat + "; the 5 % is " + judgement}}
 		}
 	}
 	return nil

@@ -3,10 +3,8 @@ package reuse
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"brinecut/polymers"
-	"brinecut/polymers/quantity"
 	"brinecut/sorting"
 )
 
@@ -67,21 +65,26 @@ func MayHeat(in HeatInput) Heat {
 				"StatPearls, Polymer Fume Fever, 2023"})
 		}
 	}
-	return Heat{May: len(no) == 0, WhyNot: no}
+	return Heat{May: len(no) == 0, WhyNot: slices.Compact(no)}
 }
 
 // HeatOf reads the heat rule's input off a fraction, taking the larger of the upper bound that came
 // with it and the one its own draws give.
-func HeatOf(f sorting.Fraction) HeatInput {
-	in := HeatInput{Origin: f.Origin, OriginGiven: f.OriginGiven, Materials: f.Symbols, CouldBe: f.CouldBe,
-		Additives: f.Additives, Possible: map[polymers.Symbol]float64{}}
+func HeatOf(f sorting.Fraction) HeatInput { return heatOf(f, sharesOf(f)) }
+
+func heatOf(f sorting.Fraction, sh shares) HeatInput {
+	in := HeatInput{Origin: f.Origin, OriginGiven: f.OriginGiven, CouldBe: f.CouldBe, Additives: f.Additives,
+		Materials: []polymers.Symbol{polymers.Other}, // a bag without a name is unknown, whatever it may hold
+		Possible:  map[polymers.Symbol]float64{}}
+	if f.Material != "" {
+		in.Materials = slices.Compact(slices.Sorted(slices.Values(slices.Concat(symbolsOf(f.Material), f.Symbols))))
+	}
 	for i, sym := range f.HardStops {
 		in.Possible[sym] = 1 // tracked without a bound: nothing is known
 		if i < len(f.Possible) {
 			in.Possible[sym] = f.Possible[i]
 		}
 	}
-	sh := sharesOf(f)
 	for k, key := range f.Keys {
 		if key == string(polymers.Other) {
 			in.Other = sh.mean[k]
@@ -92,6 +95,27 @@ func HeatOf(f sorting.Fraction) HeatInput {
 				in.Possible[sym] = max(in.Possible[sym], sh.upper[k])
 			}
 		}
+	}
+	return in
+}
+
+// HeatOfLot reads the heat rule's input off one lot of a composition, by its place in it: no material
+// is named, so that only what it may hold, where it comes from and what is said of it count.
+func HeatOfLot(c sorting.Composition, i int, l sorting.Lot) HeatInput {
+	in := HeatInput{Origin: l.Origin, OriginGiven: l.OriginGiven, CouldBe: l.CouldBe, Additives: l.Additives,
+		Possible: map[polymers.Symbol]float64{}}
+	for k, sym := range c.HardStops {
+		in.Possible[sym] = 1
+		if i < len(c.Possible) && k < len(c.Possible[i]) {
+			in.Possible[sym] = c.Possible[i][k]
+		}
+	}
+	f := sorting.Fraction{Keys: c.Keys}
+	for _, draw := range c.Grams {
+		f.Grams = append(f.Grams, draw[i*len(c.Keys):(i+1)*len(c.Keys)])
+	}
+	if k := slices.Index(c.Keys, string(polymers.Other)); k >= 0 {
+		in.Other = sharesOf(f).mean[k]
 	}
 	return in
 }
@@ -116,7 +140,7 @@ func namesBar(how string, syms []polymers.Symbol) []Reason {
 		m, ok := polymers.Find(s)
 		switch {
 		case s == polymers.Other:
-			no = append(no, Reason{how + "a material that is not named: unknown is never heated", "judgement"})
+			no = append(no, Reason{how + "no one named material: unknown is never heated", "judgement"})
 		case flameRetarded(string(s)):
 			no = append(no, Reason{how + string(s) + ", a flame-retarded grade", hseSheet})
 		case fluorinated(string(s)):
@@ -143,48 +167,17 @@ func sharesBar(possible map[polymers.Symbol]float64) []Reason {
 	var no []Reason
 	for _, s := range syms {
 		if p := possible[s]; !(p <= MostHardStop) {
-			no = append(no, Reason{fmt.Sprintf("up to %s of it may be %s (upper bound at 95 %%), and %s is the most", percent(p), s, quantity.Format(quantity.Share(MostHardStop))),
-				"method.md (R1)"})
+			no = append(no, Reason{fmt.Sprintf("up to %s of it may be %s (upper bound at 95 %%), and %s is the most",
+				percent(p), stopWords(s), percent(MostHardStop)), "method.md (R1)"})
 		}
 	}
 	return no
 }
 
-// flameRetarded reads an additive or a grade as a flame retardant: the words, the FR of ISO 1043-4 as
-// a term of its own, bromine, halogen. A text that plainly says there is none is not one.
-func flameRetarded(text string) bool {
-	t := strings.ToLower(text)
-	if denied(t) {
-		return false
+// stopWords names a tracked material; what may hide among the unnamed is tracked under Other.
+func stopWords(s polymers.Symbol) string {
+	if s == polymers.Other {
+		return "a never-heated material among those not named"
 	}
-	for _, w := range []string{"flame", "retard", "halogen", "bromin", "chlorin", "fireproof", "fire proof", "fire-proof", "ul94", "ul 94", "v-0", "v0"} {
-		if strings.Contains(t, w) {
-			return true
-		}
-	}
-	return slices.Contains(terms(t), "fr")
-}
-
-func fluorinated(text string) bool {
-	t := strings.ToLower(text)
-	if denied(t) {
-		return false
-	}
-	for _, w := range []string{"ptfe", "pvdf", "fluor", "teflon", "pfa", "etfe"} {
-		if strings.Contains(t, w) {
-			return true
-		}
-	}
-	return slices.Contains(terms(t), "fep")
-}
-
-// denied reports a text of the form "no flame retardant" or "flame retardant: no".
-func denied(t string) bool {
-	one := !strings.ContainsAny(t, ",;/&") && !strings.Contains(t, " but ") && !strings.Contains(t, " idea")
-	return one && (strings.HasPrefix(t, "no ") || strings.HasPrefix(t, "without ") || strings.HasSuffix(t, ": no") || strings.HasSuffix(t, ": none"))
-}
-
-// terms splits a text into its runs of letters: "PC-FR(40)" gives pc, fr.
-func terms(t string) []string {
-	return strings.FieldsFunc(t, func(r rune) bool { return r < 'a' || r > 'z' })
+	return string(s)
 }

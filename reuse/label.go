@@ -111,7 +111,7 @@ func HandoverFields(f sorting.Fraction, d Decision, h Handover) []Field {
 		{"Packaging", orNot(h.Packaging), "required", en15347},
 		{"Additives and fillers", orNot(strings.Join(f.Additives, ", ")), "optional", en15opt},
 		{"Flame retardant", flameRetardant(f), "optional", en15opt},
-		{"Contaminants", "magnets, tape, soluble support: picked out by hand, not tested", "optional", en15opt},
+		{"Contaminants", "metal, paper, adhesive, soluble support: not recorded", "optional", en15opt},
 		{"Baths and rinses", baths(f, h), "recommended", practice},
 		{"Moisture, melt flow, ash, strength", "not measured", "optional", en15opt},
 		{"Recycled content", contentWords(d.Route), "recommended", "ISO 14021, 7.8, read in secondary copies"},

@@ -17,22 +17,31 @@ var (
 	keyGen    = rapid.SampledFrom([]string{"PLA", "PETG", "ABS/ASA", "TPU", "PVA", "PETG-CF", "PVC-U", "POM", "", "other", "XYZ"})
 )
 
+// mostly draws the first value half of the time, so that single doubts come up and not all at once.
+func mostly[T any](t *rapid.T, label string, usual T, others ...T) T {
+	if rapid.Bool().Draw(t, label+" usual") {
+		return usual
+	}
+	return append(others, usual)[rapid.IntRange(0, len(others)).Draw(t, label)]
+}
+
 // anyFraction draws a fraction without regard to sense: what advice would never hand over as well.
 func anyFraction(t *rapid.T) sorting.Fraction {
 	keys := append(slices.Compact(slices.Sorted(slices.Values(rapid.SliceOfN(keyGen, 1, 4).Draw(t, "keys")))), "other")
-	f := sorting.Fraction{Name: "x", Material: rapid.SampledFrom(keys).Draw(t, "main"), Keys: keys, HardStops: stops,
-		Origin:      rapid.SampledFrom([]sorting.Origin{sorting.OwnPrint, sorting.OwnPrint, sorting.Moulded, sorting.UnknownOrigin, ""}).Draw(t, "origin"),
-		OriginGiven: rapid.Bool().Draw(t, "given"),
-		State:       rapid.SampledFrom([]sorting.State{sorting.Dry, sorting.Dry, sorting.SurfaceDry, sorting.Wet, ""}).Draw(t, "state"),
-		Settled:     rapid.Bool().Draw(t, "settled"), Mixed: rapid.Bool().Draw(t, "mixed"),
-		CouldBe:   rapid.SliceOfN(symbolGen, 0, 2).Draw(t, "could be"),
-		Additives: rapid.SliceOfN(rapid.SampledFrom([]string{"uv", "flame retardant", "no flame retardant", "FR", "glass fibre"}), 0, 2).Draw(t, "additives")}
+	keys = append([]string{mostly(t, "first", "PETG", "PLA", "ABS/ASA", "PVA", "PVC-U")}, keys...)
+	f := sorting.Fraction{Name: "x", Material: mostly(t, "main", keys[0], keys[1:]...), Keys: keys, HardStops: stops,
+		Origin:      mostly(t, "origin", sorting.OwnPrint, sorting.Moulded, sorting.UnknownOrigin, ""),
+		OriginGiven: mostly(t, "given", true, false),
+		State:       mostly(t, "state", sorting.Dry, sorting.SurfaceDry, sorting.Wet, ""),
+		Settled:     mostly(t, "settled", true, false), Mixed: rapid.Bool().Draw(t, "mixed"),
+		CouldBe:   mostly(t, "could be", nil, []polymers.Symbol{symbolGen.Draw(t, "shelf")}, []polymers.Symbol{"PETG", symbolGen.Draw(t, "shelf 2")}),
+		Additives: mostly(t, "additives", nil, []string{"uv"}, []string{"uv", "flame retardant"}, []string{"no flame retardant"}, []string{"FR"}, []string{"glass fibre"})}
 	if rapid.Bool().Draw(t, "symbols") && f.Material != "" {
 		f.Symbols = symbolsOf(f.Material)
 	}
 	share := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0, 0.01), rapid.Float64(), rapid.Just(math.NaN()))
-	f.Possible = rapid.SliceOfN(share, 0, len(stops)).Draw(t, "possible")
-	mainWeight := rapid.Float64Range(0, 1e5).Draw(t, "main mass")
+	f.Possible = mostly(t, "possible", make([]float64, len(stops)), rapid.SliceOfN(share, 0, len(stops)).Draw(t, "bounds"))
+	mainWeight := mostly(t, "main mass", 50000, rapid.Float64Range(0, 1e5).Draw(t, "any mass"))
 	for range rapid.IntRange(1, 12).Draw(t, "draws") {
 		row := make([]float64, len(keys))
 		for k := range row {
@@ -48,12 +57,12 @@ func anyFraction(t *rapid.T) sorting.Fraction {
 
 func anySituation(t *rapid.T) Situation {
 	s := bench()
-	s.Kit.Has = rapid.SliceOfN(rapid.SampledFrom(s.Kit.Has), 0, 4).Draw(t, "kit")
+	s.Kit.Has = mostly(t, "kit", s.Kit.Has, rapid.SliceOfN(rapid.SampledFrom(s.Kit.Has), 0, 4).Draw(t, "some kit"))
 	if rapid.Bool().Draw(t, "outlet") {
 		s.Outlets = []sorting.Outlet{outlet()}
 	}
-	s.Worth.Hours = quantity.Exact(quantity.Second(rapid.Float64Range(0, 1e5).Draw(t, "hours")))
-	s.Worth.Replaces = quantity.Exact(quantity.MoneyPerKg(rapid.Float64Range(0, 200).Draw(t, "replaces")))
+	s.Worth.Hours = quantity.Exact(quantity.Second(mostly(t, "hours", 7200, rapid.Float64Range(0, 1e5).Draw(t, "any hours"))))
+	s.Worth.Replaces = quantity.Exact(quantity.MoneyPerKg(mostly(t, "replaces", 20, rapid.Float64Range(0, 200).Draw(t, "any price"))))
 	return s
 }
 
@@ -79,21 +88,23 @@ func barred(f sorting.Fraction) bool {
 func TestNoHotRouteToAHardStop(t *testing.T) {
 	hot := 0
 	rapid.Check(t, func(t *rapid.T) {
-		f := anyFraction(t)
-		d, err := Choose(f, anySituation(t), Options{OthersInSheet: 1, OthersInFeed: 1, LetDown: 1, UnstableInMelt: 1})
-		if err != nil {
-			t.Skip(err)
-		}
-		if d.Route.Hot() {
-			hot++
-			if barred(f) {
-				t.Fatalf("route %s for %+v", d.Route, f)
+		for range 10 {
+			f := anyFraction(t)
+			d, err := Choose(f, anySituation(t), Options{OthersInSheet: 1, OthersInFeed: 1, LetDown: 1, UnstableInMelt: 1})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if d.Route.Hot() {
+				hot++
+			}
+			if barred(f) && (d.Route.Hot() || d.MayBeHeated) {
+				t.Fatalf("route %s, may be heated %v for %+v", d.Route, d.MayBeHeated, f)
 			}
 		}
 	})
-	f := fraction("PETG", 20, 0)
-	if d, _ := Choose(f, bench(), Options{}); !d.Route.Hot() || barred(f) {
-		t.Fatal("the check itself: a good bag is barred or goes cold")
+	t.Logf("%d hot routes among the checked", hot)
+	if hot == 0 {
+		t.Error("no hot route came up: the check checks nothing")
 	}
 }
 

@@ -31,12 +31,12 @@ func (v *view) lackOutlet(o sorting.Outlet) []lack {
 // lackClean closes the recycler to what may hold a hard stop: 0.1 % PVC already harms PET, and no bench
 // test clears it.
 func (v *view) lackClean() []lack {
-	var out []lack
-	for _, r := range sharesBar(HeatOf(v.f).Possible) {
-		out = append(out, lack{r.Words, v.originCure()})
-	}
 	if !v.f.OriginGiven {
-		out = append(out, lack{"where it comes from is not said", "write where it comes from (origin)"})
+		return []lack{{"where it comes from is not said", v.originCure()}}
+	}
+	var out []lack
+	for _, r := range sharesBar(v.in.Possible) {
+		out = append(out, lack{by: r.Words})
 	}
 	return out
 }
@@ -109,6 +109,8 @@ func (v *view) noOutlet() way {
 	w := way{route: Recycler, costs: costs{currency: v.s.Currency}, worth: Worth{Currency: currencyOf(v.s.Currency)}}
 	w.lacks = lackName(v, Recycler)
 	w.lacks = append(w.lacks, v.lackClean()...)
+	w.lacks = append(w.lacks, lackDry(v, Recycler)...)
+	w.lacks = append(w.lacks, lackSettled(v, Recycler)...)
 	if len(lackNeat(v, Recycler)) > 0 {
 		w.lacks = append(w.lacks, lack{by: "filled: outlets take none as a rule"})
 	}

@@ -80,12 +80,12 @@ func TestCompatibility(t *testing.T) {
 // TestCarbonByHand: 1 kg PET at exact constants, 0.85 * 0.5 * 3.4 - 0.3 * 1.5 = 0.995 kg CO2e at the
 // best end and 0.85 * 0.5 * 2.2 - 0.6 * 1.5 = 0.035 kg at the worst, method.md (R4).
 func TestCarbonByHand(t *testing.T) {
-	c := benchCosts(Regrind, Situation{Worth: handWorth()})
-	got, _ := c.carbon(Regrind, []polymers.Symbol{"PETG"}, 1, [2]float64{0.3, 0.6})
+	w := way{route: Regrind, costs: benchCosts(Regrind, Situation{Worth: handWorth()})}
+	got, _ := w.carbon([]polymers.Symbol{"PETG"}, 1, [2]float64{0.3, 0.6})
 	if got == nil || math.Abs(got.High-0.995) > 5e-4 || math.Abs(got.Low-0.035) > 5e-4 {
 		t.Errorf("CO2 %+v, by hand 0.035 to 0.995 kg", got)
 	}
-	if got, _ := c.carbon(Regrind, []polymers.Symbol{"TPU"}, 1, [2]float64{0.3, 0.6}); got != nil {
+	if got, _ := w.carbon([]polymers.Symbol{"TPU"}, 1, [2]float64{0.3, 0.6}); got != nil {
 		t.Errorf("a CO2 figure for TPU, of which none was found: %+v", got)
 	}
 }
@@ -120,6 +120,6 @@ func ExampleChoose() {
 	fmt.Println(d.Route, "-", d.Why[0].Words)
 	fmt.Println(d.NextRoute, "-", d.NextBetter)
 	// Output:
-	// hold - not worth your evening in money: -9.10 EUR, it pays from 3.14 kg
+	// hold - not worth your evening in money: -9.1 EUR (-9.5 to -8.7), it pays from 3.14 kg
 	// regrind - [1.14 kg more]
 }

@@ -1,7 +1,7 @@
 package reuse
 
 import (
-	"strings"
+	"slices"
 
 	"brinecut/polymers"
 	"brinecut/polymers/quantity"
@@ -22,83 +22,87 @@ const (
 func StakesOf(keys []string, s Situation) sorting.Stakes {
 	out := sorting.Stakes{Keys: keys, SameWay: make([]int, len(keys)), Right: make([]float64, len(keys)),
 		Wrong: make([]float64, len(keys)), HourValue: float64(s.Worth.Hour.Or(quantity.MoneyPerHour(benchPresets["hour"].value.mean)))}
-	numbers := map[string]int{}
+	ends := make([]destination, len(keys))
 	best := 0.0
 	for i, k := range keys {
-		name, right := destination(k, s)
-		if _, ok := numbers[name]; !ok {
-			numbers[name] = len(numbers)
-		}
-		out.SameWay[i], out.Right[i] = numbers[name], right
-		best = max(best, right)
+		ends[i] = destinationOf(k, s)
+		out.SameWay[i] = slices.IndexFunc(ends[:i+1], ends[i].joins)
+		out.Right[i] = ends[i].worth
+		best = max(best, ends[i].worth)
 	}
-	for i, k := range keys {
-		out.Wrong[i] = wrongCost(k, out.Right[i], best)
+	for i := range keys {
+		out.Wrong[i] = ends[i].wrong(best)
 	}
 	return out
 }
 
-// destination names the bag a clean kilogram of a key ends in, and what that is worth.
-func destination(key string, s Situation) (string, float64) {
-	syms := symbolsOf(key)
-	mats := make([]polymers.Material, 0, len(syms))
-	for _, sym := range syms {
+// destination is the bag a clean kilogram of a key ends in, and what that is worth.
+type destination struct {
+	bag   string
+	mats  []polymers.Material // none where nothing is reused
+	alone bool                // an outlet wants it in a bag of its own
+	worth float64             // money/kg
+	stop  bool                // a hard stop
+	wet   bool                // soluble support
+}
+
+func destinationOf(key string, s Situation) destination {
+	v := &view{f: sorting.Fraction{Material: key, Symbols: symbolsOf(key)}, s: s}
+	end := destination{bag: "residual"}
+	for _, sym := range v.f.Symbols {
 		m, ok := polymers.Find(sym)
-		switch {
-		case !ok || sym == polymers.Other:
-			return "residual", 0
-		case halogenated(sym):
-			return "special", 0
-		case m.NeverHeat || m.WaterSoluble:
-			return "residual", 0
+		end.stop, end.wet = end.stop || ok && m.NeverHeat, end.wet || m.WaterSoluble
+		if halogenated(sym) || flameRetarded(key) {
+			end.bag = "special"
 		}
-		mats = append(mats, m)
+		if !ok || m.NeverHeat || m.WaterSoluble {
+			return end
+		}
+		v.mats = append(v.mats, m)
 	}
-	v := &view{f: sorting.Fraction{Material: key, Symbols: syms}, s: s, mats: mats}
-	best, bag := maybeUsed*max(0, benchCosts(Regrind, s).bracket()), "own bag "+key
-	if mats[0].Filler != "" {
-		best = 0
-	}
-	for _, r := range []Route{Regrind, Sheet} {
-		if mats[0].Filler == "" && len(lackTools(v, r)) == 0 {
-			best = max(best, benchCosts(r, s).bracket())
+	end.bag, end.mats = key, v.mats
+	if len(lackNeat(v, Hold)) == 0 {
+		end.worth = maybeUsed * max(0, benchCosts(Regrind, s).bracket())
+		for _, r := range []Route{Regrind, Sheet} {
+			if len(lackTools(v, r)) == 0 {
+				end.worth = max(end.worth, benchCosts(r, s).bracket())
+			}
 		}
 	}
-	taken := false
 	for _, o := range s.Outlets {
-		if v.main = 0; len(v.lackAccepts(o)) == 0 {
-			best, taken = max(best, outletCosts(o, s).bracket()), true
+		if len(v.lackAccepts(o)) == 0 {
+			end.alone, end.worth = true, max(end.worth, outletCosts(o, s).bracket())
 		}
 	}
-	if !taken {
-		bag = "own bag " + family(mats[0])
-	}
-	return bag, best
+	return end
 }
 
-// family joins what is melted together without limit, where no outlet asks for one alone.
-func family(m polymers.Material) string {
-	for _, b := range blends {
-		if asa := b.b == m.Base; asa && b.up == 1 && strings.HasPrefix(string(b.a), "ABS") && string(b.b) == "ASA" {
-			return string(b.a)
+// joins reports keys that need not be told apart: the same bag, or materials that melt as one and that
+// no outlet wants alone.
+func (x destination) joins(y destination) bool {
+	if x.bag == y.bag {
+		return true
+	}
+	if x.alone || y.alone || len(x.mats) == 0 || len(y.mats) == 0 {
+		return false
+	}
+	for _, a := range x.mats {
+		for _, b := range y.mats {
+			if carries(a, b) < 1 || carries(b, a) < 1 || breaksDown(a, b) || breaksDown(b, a) {
+				return false
+			}
 		}
 	}
-	if m.Filler != "" {
-		return string(m.Symbol)
-	}
-	return string(m.Base)
+	return true
 }
 
-// wrongCost is its own worth, lost, and what it spoils of the best bag.
-func wrongCost(key string, right, best float64) float64 {
-	cost := right + spoils*best
-	for _, sym := range symbolsOf(key) {
-		switch m, ok := polymers.Find(sym); {
-		case ok && m.NeverHeat:
-			cost = max(cost, hazardFloor)
-		case ok && m.WaterSoluble:
-			cost = max(cost, spoilsMelt*best)
-		}
+// wrong is its own worth, lost, and what it spoils of the best bag.
+func (x destination) wrong(best float64) float64 {
+	switch {
+	case x.stop:
+		return max(hazardFloor, best)
+	case x.wet:
+		return spoilsMelt * best
 	}
-	return cost
+	return x.worth + spoils*best
 }

@@ -58,9 +58,12 @@ func (v *view) ways() []way {
 }
 
 func lackHeat(v *view, _ Route) []lack {
+	if cure := v.originCure(); cure != "" {
+		return []lack{{v.heat.WhyNot[0].Words, cure}}
+	}
 	var out []lack
 	for _, r := range v.heat.WhyNot {
-		out = append(out, lack{r.Words, v.originCure()})
+		out = append(out, lack{by: r.Words})
 	}
 	return out
 }
@@ -68,7 +71,7 @@ func lackHeat(v *view, _ Route) []lack {
 // originCure is the one thing that can still lift a bar on heat: the origin, where it was left out and
 // nothing but the origin stands against heat.
 func (v *view) originCure() string {
-	in := HeatOf(v.f)
+	in := v.in
 	if in.OriginGiven || in.Origin == sorting.Moulded {
 		return ""
 	}
@@ -171,7 +174,7 @@ func (v *view) lackWorth(w way) []lack {
 	if w.worth.Keep {
 		return nil
 	}
-	l := lack{by: fmt.Sprintf("not worth your evening: %s against throwing it out", v.money(w.worth.Value.Mean))}
+	l := lack{by: "not worth your evening: " + moneyRange(w.worth) + " against throwing it out"}
 	if b := w.worth.BreakEvenG; b != nil {
 		l.by += ", it pays from " + grams(*b)
 		l.cure = grams(max(1, *b-v.mean)) + " more"
@@ -181,7 +184,14 @@ func (v *view) lackWorth(w way) []lack {
 	return []lack{l}
 }
 
-// money writes a sum with its currency, rounded as an estimate deserves.
-func (v *view) money(x float64) string {
-	return fmt.Sprintf("%.2f %s", math.Round(x*100)/100, currencyOf(v.s.Currency))
+// moneyRange writes a value with its range and currency, as finely as an estimate deserves.
+func moneyRange(w Worth) string {
+	return fmt.Sprintf("%s %s (%s to %s)", sumOf(w.Value.Mean), w.Currency, sumOf(w.Value.Low), sumOf(w.Value.High))
+}
+
+func sumOf(x float64) string {
+	if math.Abs(x) >= 10 {
+		return fmt.Sprintf("%.0f", x)
+	}
+	return fmt.Sprintf("%.1f", x)
 }

@@ -11,8 +11,12 @@ import (
 )
 
 // marking is the string to print for the main material: only one material, named by the handbook, with
-// an expected share of at least 90 % (judgement). A group not told apart gets none.
+// an expected share of at least 90 % (judgement), and not one that may hold a hard stop. A group not
+// told apart gets none.
 func (v *view) marking() string {
+	if len(v.mats) == 1 && !v.mats[0].NeverHeat && len(sharesBar(v.in.Possible)) > 0 {
+		return ""
+	}
 	if !v.known() || len(v.mats) != 1 || v.sh.mean[v.main] < float64(orShare(v.o.MarkingAboveMean, 0.9)) {
 		return ""
 	}
@@ -24,18 +28,22 @@ func (v *view) whyTaken(w way) []Reason {
 		return v.whyOutlet(w)
 	}
 	verb := map[Route]string{Regrind: "granulated and drawn to filament", Sheet: "pressed into sheet"}[w.route]
-	why := []Reason{{fmt.Sprintf("own print, one material, others about %s: %s it gains %s over throwing it out", percent(v.foreign()), verb, v.money(w.worth.Value.Mean)), "method.md (R2)"}}
+	why := []Reason{{fmt.Sprintf("own print, one material, others about %s: %s it gains %s over throwing it out", percent(v.foreign()), verb, moneyRange(w.worth)), "method.md (R2)"}}
 	if w.route == Regrind {
-		why = append(why, Reason{"let down to 25 % in new material or less; the others then stay below 1 % of the feed",
-			"20-25 % is the usual moulding ceiling (trade pages); 1-2 % others " + practice})
+		why = append(why, Reason{v.feedWords(), "20-25 % is the usual moulding ceiling (trade pages); 1-2 % others " + practice})
 	}
 	return why
+}
+
+func (v *view) feedWords() string {
+	return fmt.Sprintf("let down to %s in new material or less; the others then stay below %s of the feed",
+		percent(float64(orShare(v.o.LetDown, 0.25))), percent(float64(orShare(v.o.OthersInFeed, 0.01))))
 }
 
 func (v *view) whyOutlet(w way) []Reason {
 	var why []Reason
 	if !w.worth.Keep {
-		why = append(why, v.notWorth(w))
+		why = append(why, notWorth(w))
 	}
 	words := fmt.Sprintf("%s takes %s in a bag of its own", w.outlet, orMixture(v.f.Material))
 	if d := v.f.Demonstrated; d != nil {
@@ -45,8 +53,8 @@ func (v *view) whyOutlet(w way) []Reason {
 }
 
 // notWorth is said first where it is the answer.
-func (v *view) notWorth(w way) Reason {
-	words := fmt.Sprintf("not worth your evening in money: %s", v.money(w.worth.Value.Mean))
+func notWorth(w way) Reason {
+	words := "not worth your evening in money: " + moneyRange(w.worth)
 	if b := w.worth.BreakEvenG; b != nil {
 		words += ", it pays from " + grams(*b)
 	} else {
@@ -67,13 +75,19 @@ func (v *view) whyHeld(ways []way) []Reason {
 	n := nearest(curable)
 	var why []Reason
 	if h.worth.HoursPerKg != nil && !h.worth.Keep {
-		why = append(why, v.notWorth(h))
+		why = append(why, notWorth(h))
 	}
-	name := string(n.route)
-	if n.outlet != "" {
-		name = n.outlet
+	return append(why, Reason{fmt.Sprintf("kept until %s: %s", until(n), n.by()), sourceOf(n)})
+}
+
+func until(w way) string {
+	switch {
+	case w.route.Hot():
+		return "it can go to " + string(w.route)
+	case w.outlet != "":
+		return w.outlet + " can take it"
 	}
-	return append(why, Reason{fmt.Sprintf("kept until %s is open: %s", name, n.by()), sourceOf(n)})
+	return "some outlet can take it"
 }
 
 func sourceOf(w way) string {
@@ -89,7 +103,7 @@ func (v *view) assumptions(w way) []sorting.Assumption {
 		out = append(out, sorting.Assumption{Says: "no granulator, filament extruder or sheet press at the bench", Key: "[kit] has", Source: "not said in the file"})
 	}
 	if w.route == Regrind {
-		out = append(out, sorting.Assumption{Says: fmt.Sprintf("others at most %s, so that they stay below 1 %% of the feed at 25 %% let-down", percent(v.o.foreignLimit(Regrind))), Source: practice})
+		out = append(out, sorting.Assumption{Says: fmt.Sprintf("others at most %s of it: %s", percent(v.o.foreignLimit(Regrind)), v.feedWords()), Source: practice})
 	}
 	if w.route == Sheet {
 		out = append(out, sorting.Assumption{Says: fmt.Sprintf("others at most %s of a sheet", percent(v.o.foreignLimit(Sheet))), Source: practice})
@@ -121,19 +135,6 @@ func inMoney(a sorting.Assumption) bool {
 }
 
 func (v *view) declaredFR() bool { return flameRetardant(v.f) != "unknown" }
-
-// flameRetardant is what the declared additives say of a flame retardant: yes, no or unknown.
-func flameRetardant(f sorting.Fraction) string {
-	if slices.ContainsFunc(f.Additives, flameRetarded) {
-		return "yes"
-	}
-	for _, a := range f.Additives {
-		if t := strings.ToLower(a); denied(t) && (strings.Contains(t, "flame") || strings.Contains(t, "retard")) {
-			return "no"
-		}
-	}
-	return "unknown"
-}
 
 // materialWords names the main material for a reader: the group as "ABS or ASA, not told apart".
 func materialWords(f sorting.Fraction) string {

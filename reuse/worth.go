@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"brinecut/polymers"
 	"brinecut/sorting"
@@ -21,7 +22,20 @@ type Worth struct {
 }
 
 // points of the quasi-random sweep over the constants.
-const points = 1024
+const points = 512
+
+// sweep holds the Halton points, one prime base a constant (Halton, Numerische Mathematik 2 (1960) 84).
+var sweep = sync.OnceValue(func() [points][len(primes)]float64 {
+	var out [points][len(primes)]float64
+	for i := range out {
+		for d, p := range primes {
+			out[i][d] = halton(i+1, p)
+		}
+	}
+	return out
+})
+
+var primes = [...]int{2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31}
 
 // bracket is what a kilogram earns before labour and fixed cost, method.md (R3), money/kg.
 func (c costs) bracket() float64 {
@@ -43,19 +57,19 @@ func (c costs) breakEven() *float64 {
 
 // appraise reckons the worth of one way from the mass draws (g) and the constants. The mean is exact,
 // since value is linear in each constant and they are held to be independent; the range sweeps them
-// together over a Halton sequence (Halton, Numerische Mathematik 2 (1960) 84).
+// together over a Halton sequence.
 func (c costs) appraise(massG []float64) Worth {
 	m := sum(massG) / float64(len(massG)) / 1000
 	w := Worth{Currency: currencyOf(c.currency), BreakEvenG: c.breakEven()}
 	mean := m*c.bracket() - c.once()
 	values, energies := make([]float64, points), make([]float64, points)
 	sorted := slices.Sorted(slices.Values(massG))
-	for i := range points {
-		u := func(base int) float64 { return halton(i+1, base) }
-		kg := sorted[min(int(u(2)*float64(len(sorted))), len(sorted)-1)] / 1000
-		e := kg * max(0, c.energy.at(u(13)))
-		values[i] = kg*(c.price.at(u(3))*c.good.at(u(5))*c.yield.at(u(7))-c.consumables.at(u(11))+c.fee.at(u(19))) -
-			e*c.tariff.at(u(17)) - max(0, c.hours.at(u(23)))*c.wage.at(u(29)) - c.fixed.at(u(31))
+	table := sweep()
+	for i, u := range table {
+		kg := sorted[min(int(u[0]*float64(len(sorted))), len(sorted)-1)] / 1000
+		e := kg * max(0, c.energy.at(u[1]))
+		earned := c.price.at(u[2])*c.good.at(u[3])*c.yield.at(u[4]) - c.consumables.at(u[5]) + c.fee.at(u[6])
+		values[i] = kg*earned - e*c.tariff.at(u[7]) - max(0, c.hours.at(u[8]))*c.wage.at(u[9]) - c.fixed.at(u[10])
 		energies[i] = e
 	}
 	w.Value = rangeOf(mean, values)
@@ -99,22 +113,23 @@ var virgins = map[polymers.Symbol]virgin{
 // reprocessed is the footprint of plastic made from waste by a recycler, kg CO2e/kg.
 const reprocessed = 1.4
 
-// carbon is the CO2 equivalent that keeping saves, kg, as a range between the worst and the best of
-// its factors, method.md (R4); nil where no figure for the material was found. Carriage and the end
-// of life that is put off are left out.
-func (c costs) carbon(r Route, syms []polymers.Symbol, kg float64, grid [2]float64) (*sorting.Range, sorting.Assumption) {
+// carbon is the CO2 equivalent that a way saves on kg of material, as a range between the worst and the
+// best of its factors, method.md (R4); nil where no figure for the material was found, or nothing is
+// kept. Carriage and the end of life that is put off are left out.
+func (w way) carbon(syms []polymers.Symbol, kg float64, grid [2]float64) (*sorting.Range, sorting.Assumption) {
+	r, c := w.route, w.costs
+	if r == Hold {
+		r = w.held
+	}
 	v, ok := virginOf(syms)
-	if !ok {
+	if !ok || !(r.Hot() || r == Recycler) {
 		return nil, sorting.Assumption{}
 	}
 	low, high := kg*(v.low-reprocessed), kg*(v.high-reprocessed)
 	note := "recycled plastic 1.4 kg CO2e/kg (" + hopewell + ")"
 	if r.Hot() {
-		ends := func(x constant) (float64, float64) { return max(0, x.at(0.05)), max(0, x.at(0.95)) }
-		y0, y1 := ends(c.yield)
-		x0, x1 := ends(c.good)
-		e0, e1 := ends(c.energy)
-		low, high = kg*(y0*x0*v.low-grid[1]*e1), kg*(y1*x1*v.high-grid[0]*e0)
+		low = kg * (c.yield.low()*c.good.low()*v.low - grid[1]*c.energy.high())
+		high = kg * (c.yield.high()*c.good.high()*v.high - grid[0]*c.energy.low())
 		note = fmt.Sprintf("electricity %.3g to %.3g kg CO2/kWh (%s)", grid[0], grid[1], practice)
 	}
 	return &sorting.Range{Mean: (low + high) / 2, Low: low, High: high}, sorting.Assumption{
