@@ -45,7 +45,7 @@ type Bin struct {
 	Title    string
 	Currency string
 
-	Floor     *Floor // [bin]
+	Floor     *Floor // [bin]; nil where no bin was weighed
 	Scales    []Scale
 	Printed   []Counter
 	Spools    []Spool

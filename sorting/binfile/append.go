@@ -96,9 +96,6 @@ func AppendKnown(src []byte, k sorting.Known) (tail []byte, err error) {
 func AppendLot(src []byte, l sorting.Lot) (tail []byte, err error) {
 	var w rows
 	w.lot(l)
-	if l.OriginGiven {
-		w.text("origin", string(l.Origin))
-	}
 	return tailOf(src, "lot", w)
 }
 
@@ -120,6 +117,9 @@ func (w *rows) lot(l sorting.Lot) {
 	if l.PrepGiven {
 		w.text("prep", string(l.Prep))
 	}
+	if l.OriginGiven {
+		w.text("origin", string(l.Origin))
+	}
 	w.text("colour", l.Colour)
 	w.text("form", l.Form)
 	w.whole("heats", l.Heats)
@@ -131,7 +131,7 @@ func (w *rows) scale(s sorting.ScaleRef) {
 	amount(w, "scale", s.Step)
 }
 
-// AppendSplit records a lot divided at the bench. A side's origin is its lot's and is not written.
+// AppendSplit records a lot divided at the bench.
 func AppendSplit(src []byte, s sorting.Split) (tail []byte, err error) {
 	var w rows
 	w.text("lot", s.Lot)
@@ -246,8 +246,9 @@ func appendable(src []byte, head string) error {
 // NextID is the id for the next test: t1, t2, … above every number that is taken, by a withdrawn test
 // as well, so that an id never comes to mean something else.
 func NextID(b *sorting.Bin) string {
-	most := 0
+	most, taken := 0, map[string]bool{}
 	note := func(id string) {
+		taken[id] = true
 		n := 0
 		if _, err := fmt.Sscanf(id, "t%d", &n); err == nil && n < 1e9 && id == fmt.Sprintf("t%d", n) {
 			most = max(most, n)
@@ -259,5 +260,7 @@ func NextID(b *sorting.Bin) string {
 	for _, w := range b.Withdrawn {
 		note(w.ID)
 	}
-	return fmt.Sprintf("t%d", most+1)
+	for most++; taken[fmt.Sprintf("t%d", most)]; most++ {
+	}
+	return fmt.Sprintf("t%d", most)
 }

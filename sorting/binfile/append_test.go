@@ -236,6 +236,7 @@ func TestNextID(t *testing.T) {
 		{[]string{"t1", "t3"}, nil, "t4"},
 		{[]string{"t1"}, []string{"t7"}, "t8"},
 		{[]string{"", "a9", "t05", "T8", "t9999999999999", "t-4", "t2 "}, nil, "t1"},
+		{[]string{"t999999999", "t1000000000"}, nil, "t1000000001"},
 	} {
 		b := &sorting.Bin{}
 		for _, id := range c.tests {

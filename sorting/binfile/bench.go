@@ -73,7 +73,7 @@ func (r *reader) readBench() {
 		r.bin.Outlets = append(r.bin.Outlets, r.outlet(t))
 	}
 	if t := r.top.one("supplier"); t != nil {
-		r.bin.Supplier = &sorting.Supplier{Name: t.text("name"), Contact: t.text("contact")}
+		r.bin.Supplier = &sorting.Supplier{Name: t.text("name"), Contact: t.note("contact")}
 		t.done()
 	}
 	for _, t := range r.top.many("bath") {
@@ -155,9 +155,7 @@ func (r *reader) outlet(t *table) sorting.Outlet {
 	o.Accepts = t.materials("accepts", "name the materials it takes; what is not told apart is not taken by a recycler")
 	t.must("name", "accepts")
 	t.done()
-	if t.has("accepts") && len(t.each("accepts")) == 0 {
-		t.refuse("accepts", "an outlet that takes nothing is none", `name the materials it takes: accepts = ["PETG"]`)
-	}
+	t.atLeast("accepts", 1, "an outlet that takes nothing is none", `name the materials it takes: accepts = ["PETG"]`)
 	r.unique("outlet", t, "name", o.Name)
 	return o
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"brinecut/polymers/cues"
 	"brinecut/polymers/quantity"
 	"brinecut/sorting"
 )
@@ -23,6 +24,14 @@ func (r *reader) doubt() {
 		}
 	}
 	for _, o := range b.Tests {
+		if test, _ := cues.Find(o.Kind); test.Heats && o.Lot != "" && r.originOf(o.Lot) != sorting.OwnPrint {
+			r.warn(o.Line, o.Lot, fmt.Sprintf("%s heats a piece that is not known to be an own print", o.Kind),
+				"do not do it again: no bench test clears PVC; say where the lot comes from if you know")
+		}
+		if p := r.piles[o.Lot]; p != nil && p.used != nil && p.used.t.line() < o.Line {
+			r.warn(o.Line, o.Lot, fmt.Sprintf("this test was written after the lot was %s on line %d, and counts for the lot as it was before", p.used.did(), p.used.t.line()),
+				"name the lot the piece was in by then")
+		}
 		if o.InLiquid.Given() && !more(o.InAir, o.InLiquid) {
 			r.warn(o.Line, o.ID, "the piece weighs no less in the liquid than in air", "weigh it again without bubbles and off the wall")
 		}
@@ -34,6 +43,14 @@ func (r *reader) doubt() {
 	r.doubtTaken()
 	r.doubtCounts()
 	slices.SortStableFunc(r.warns, func(a, b sorting.Warning) int { return a.Line - b.Line })
+}
+
+// originOf a lot; what no lot covers comes from where the bin comes from.
+func (r *reader) originOf(name string) sorting.Origin {
+	if p := r.piles[name]; p != nil {
+		return p.lot.Origin
+	}
+	return r.origin
 }
 
 // more reports that a is above b by more than their doubts explain (two standard deviations).

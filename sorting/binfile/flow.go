@@ -62,16 +62,12 @@ func (r *reader) split(t *table) *step {
 	s.split.Into = make([]sorting.Side, len(sides))
 	for i, side := range sides {
 		s.split.Into[i] = r.side(side, s.split.Kind)
-		if s.split.Into[i].Name != "" {
-			r.pile(side, "name", &s.split.Into[i].Lot, s)
-		}
+		r.pile(side, "name", &s.split.Into[i].Lot, s)
 	}
 	t.must("lot", "kind", "into")
 	splitFits(t, s.split.Kind)
 	t.done()
-	if len(sides) == 1 || t.has("into") && len(sides) == 0 {
-		t.refuse("into", "a split has two sides or more", "write each side, the rest as well")
-	}
+	t.atLeast("into", 2, "a split has two sides or more", "write each side, the rest as well")
 	return s
 }
 
@@ -133,16 +129,13 @@ func (r *reader) merge(t *table) *step {
 	s.merge.Into = t.name("into")
 	t.must("from", "into")
 	t.done()
-	if t.has("from") && len(s.from) < 2 {
-		t.refuse("from", "a merge takes two lots or more", "name all the lots that were put together")
-	}
+	t.atLeast("from", 2, "a merge takes two lots or more", "name all the lots that were put together")
 	s.merge.Lot.Name, s.merge.Lot.Line = s.merge.Into, s.merge.Line
-	switch {
-	case s.merge.Into == Unsorted:
+	if s.merge.Into == Unsorted {
 		t.refuse("into", `"unsorted" is the part of the bin that no lot covers`, "give the merged lot another name")
-	case s.merge.Into != "":
-		r.pile(t, "into", &s.merge.Lot, s)
+		s.merge.Lot.Name = ""
 	}
+	r.pile(t, "into", &s.merge.Lot, s)
 	return s
 }
 

@@ -18,7 +18,7 @@ var otherWords = map[string]string{
 
 // nearest is the word of the list that s was probably meant to be, or "".
 func nearest(s string, list []string) string {
-	if utf8.RuneCountInString(s) > 60 {
+	if utf8.RuneCountInString(s) > 60 || len(list) > 1000 {
 		return ""
 	}
 	low := strings.ToLower(strings.TrimSpace(s))

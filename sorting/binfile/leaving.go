@@ -23,8 +23,7 @@ func (r *reader) readLeaving() {
 
 func (r *reader) bag(t *table) sorting.Bag {
 	b := sorting.Bag{Line: t.line(), ID: t.name("id")}
-	items := t.each("lots")
-	for _, c := range items {
+	for _, c := range t.each("lots") {
 		name := c.lotName()
 		for _, have := range b.Lots {
 			if name != "" && have == name {
@@ -37,9 +36,7 @@ func (r *reader) bag(t *table) sorting.Bag {
 	b.Scale = r.scaleRef(t)
 	t.must("id", "lots", "gross")
 	t.done()
-	if t.has("lots") && len(items) == 0 {
-		t.refuse("lots", "a bag of no lot is empty", "name the lots that are in it")
-	}
+	t.atLeast("lots", 1, "a bag of no lot is empty", "name the lots that are in it")
 	r.unique("bag", t, "id", b.ID)
 	return b
 }

@@ -31,9 +31,7 @@ func (r *reader) readLots() {
 		if l.Prep == "" {
 			l.Prep = sorting.AsIs
 		}
-		if l.Name != "" {
-			r.pile(t, "name", &l, nil)
-		}
+		r.pile(t, "name", &l, nil)
 		r.bin.Lots = append(r.bin.Lots, l)
 	}
 }
@@ -92,6 +90,10 @@ type pile struct {
 // pile keeps the name of a lot, a side or a merge: one name over all of them. It is refused where it
 // stands the second time in the file.
 func (r *reader) pile(t *table, key string, l *sorting.Lot, made *step) {
+	if l.Name == "" {
+		r.vague["lot"] = true
+		return
+	}
 	p := &pile{lot: l, t: t, key: key, made: made}
 	old := r.piles[l.Name]
 	if old == nil {
@@ -147,6 +149,9 @@ func (c cell) lotName() string {
 
 // noSuch refuses a name that nothing has.
 func (c cell) noSuch(what, table, name string, names []string) {
+	if c.t.r.vague[what] {
+		return
+	}
 	right := "write it as a [[" + table + "]] first"
 	if near := nearest(name, names); near != "" {
 		right = "did you mean " + quoted(near) + "?"

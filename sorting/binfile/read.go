@@ -17,6 +17,7 @@ type reader struct {
 	warns  []sorting.Warning
 	names  map[string]map[string]int // by table: name or id -> line
 	piles  map[string]*pile          // every lot, side and merge
+	vague  map[string]bool           // by table: one of its names could not be read, so what refers to it is let be
 	flow   []*step                   // splits and merges
 
 	origin      sorting.Origin // of [bin], the default of its lots
@@ -29,7 +30,7 @@ type reader struct {
 // after the lot it came from; values of [worth] and other defaults that belong to a later stage are not
 // filled in.
 func Read(name string, src []byte) (*sorting.Bin, []sorting.Warning, error) {
-	r := &reader{file: name, bin: &sorting.Bin{File: name}, names: map[string]map[string]int{}, piles: map[string]*pile{}}
+	r := &reader{file: name, bin: &sorting.Bin{File: name}, names: map[string]map[string]int{}, piles: map[string]*pile{}, vague: map[string]bool{}}
 	if !r.decode(src) {
 		return nil, nil, r.faults
 	}
@@ -76,6 +77,7 @@ func (r *reader) text(p *place) string {
 // unique keeps a name of a table and refuses it the second time.
 func (r *reader) unique(what string, t *table, key, name string) {
 	if name == "" {
+		r.vague[what] = true
 		return
 	}
 	if r.names[what] == nil {

@@ -224,6 +224,9 @@ func once(head, key string) string {
 	return fmt.Sprintf("`%s = { … }`", key)
 }
 
+// called is what an entry of a table is called in messages.
+var called = map[string]string{"lot": "lot", "known": "known snippet", "bath": "bath", "scale": "scale", "test": "test", "into": "lot", "split": "lot", "merge": "lot"}
+
 // many gives the repeated tables of that name inside t.
 func (t *table) many(key string) []*table {
 	c, ok := t.cell(key)
@@ -238,6 +241,7 @@ func (t *table) many(key string) []*table {
 	items, ok := list(c.v)
 	if !ok {
 		c.refuse(typeOf(c.v)+", and this one can stand several times", right)
+		t.r.vague[called[key]] = true
 		return nil
 	}
 	var out []*table
@@ -249,6 +253,7 @@ func (t *table) many(key string) []*table {
 		m, ok := v.(map[string]any)
 		if !ok {
 			cell{t: t, key: key, v: v, at: at}.mistyped("a table", right)
+			t.r.vague[called[key]] = true
 			continue
 		}
 		out = append(out, &table{r: t.r, head: head, within: within, at: at, values: m})

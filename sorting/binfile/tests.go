@@ -31,11 +31,11 @@ func (r *reader) readTests() {
 }
 
 func (r *reader) withdrawal(t *table) sorting.Withdrawal {
-	w := sorting.Withdrawal{Line: t.line(), ID: t.name("id"), Why: t.text("why")}
+	w := sorting.Withdrawal{Line: t.line(), ID: t.name("id"), Why: t.note("why")}
 	t.must("id")
 	t.done()
 	r.unique("withdrawal", t, "id", w.ID)
-	if _, ok := r.names["test"][w.ID]; !ok && w.ID != "" {
+	if _, ok := r.names["test"][w.ID]; !ok && w.ID != "" && !r.vague["test"] {
 		t.refuse("id", "there is no test with this id", "write the id of a [[test]]")
 	}
 	return w
@@ -75,7 +75,7 @@ func names[T any](list []T, name func(T) string) []string {
 }
 
 func (r *reader) test(t *table) sorting.Observation {
-	o := sorting.Observation{Line: t.line(), ID: t.name("id"), At: t.text("at"), By: t.text("by"), Note: t.text("note"),
+	o := sorting.Observation{Line: t.line(), ID: t.name("id"), At: t.text("at"), By: t.text("by"), Note: t.note("note"),
 		Piece: t.whole("piece", 1), Kind: cues.Kind(t.choice("kind", kindNames()...)), Prep: t.prep(),
 		UsedUp: quant[quantity.Gram](t, "used_up")}
 	o.Lot, o.Known = r.subject(t)

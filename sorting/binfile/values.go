@@ -18,14 +18,19 @@ const (
 	maxText = 2000
 )
 
-// text reads free text.
-func (t *table) text(key string) string {
+// text reads free text on one line.
+func (t *table) text(key string) string { return t.prose(key, "") }
+
+// note reads free text of any number of lines; their ends come back as LF.
+func (t *table) note(key string) string { return t.prose(key, "\n\t") }
+
+func (t *table) prose(key, but string) string {
 	c, ok := t.cell(key)
 	if !ok {
 		return ""
 	}
 	s, ok := c.str(fmt.Sprintf(`write it in quotes: %s = "…"`, key))
-	if !ok || !c.safe(s, "\n\t\r") {
+	if s = strings.ReplaceAll(s, "\r\n", "\n"); !ok || !c.safe(s, but) {
 		return ""
 	}
 	if n := utf8.RuneCountInString(s); n > maxText {
@@ -106,6 +111,9 @@ func parse[U quantity.Unit](c cell) (quantity.Of[U], *quantity.Error) {
 		_, err := quantity.Parse[U]("")
 		errors.As(err, &probe)
 		return quantity.Of[U]{}, &quantity.Error{Fault: typeOf(c.v) + ", where text with a value and a unit is wanted", Right: probe.Right}
+	}
+	if strings.ContainsFunc(s, func(r rune) bool { return !unicode.IsGraphic(r) }) {
+		return quantity.Of[U]{}, &quantity.Error{Fault: "there is a character in it that cannot be seen", Right: "write a value and a unit on one line"}
 	}
 	q, err := quantity.Parse[U](s)
 	var fault *quantity.Error
@@ -242,6 +250,13 @@ func (t *table) each(key string) []cell {
 		out[i] = cell{t: t, key: key, v: v, at: at}
 	}
 	return out
+}
+
+// atLeast refuses a list that is too short.
+func (t *table) atLeast(key string, n int, wrong, right string) {
+	if items, ok := list(t.values[key]); ok && len(items) < n {
+		t.refuse(key, wrong, right)
+	}
 }
 
 // texts reads a list of short texts.
