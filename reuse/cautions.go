@@ -60,8 +60,14 @@ func (v *view) hotCautions(r Route) []string {
 	if v.s.Place.ChildrenOrPets || !v.s.Place.Given {
 		out = append(out, cautionKids)
 	}
+	if v.f.Heats >= 3 {
+		out = append(out, fmt.Sprintf("melted %d times already: expect it weaker and more brittle, for nothing that carries a load", v.f.Heats))
+	}
 	if r == Regrind {
 		out = append(out, cautionGrind)
+		if slices.ContainsFunc(v.mats, func(m polymers.Material) bool { return !m.Rigid }) {
+			out = append(out, "rubbery: cut it small and feed it cold, it smears and wraps round the knives")
+		}
 	} else {
 		out = append(out, cautionPress)
 	}

@@ -27,6 +27,7 @@ type view struct {
 // bench can.
 type lack struct {
 	by, cure string
+	worth    bool // the way is open but for what it costs
 }
 
 // way is a route that keeps the material, with what still closes it.
@@ -45,6 +46,9 @@ func (w way) open() bool { return len(w.lacks) == 0 }
 func (w way) curable() bool {
 	return !slices.ContainsFunc(w.lacks, func(l lack) bool { return l.cure == "" })
 }
+
+// onlyWorth reports a way that could be gone tonight, were it not for what it costs.
+func (w way) onlyWorth() bool { return len(w.lacks) == 1 && w.lacks[0].worth }
 
 func (w way) by() string {
 	var parts []string

@@ -124,6 +124,55 @@ func TestNotWorthIsSaidFirst(t *testing.T) {
 	}
 }
 
+// TestNoMassBreaksEven: where the scrap stands in for nothing, no mass pays, and that is said first.
+func TestNoMassBreaksEven(t *testing.T) {
+	s := bench()
+	s.Worth.AsGoodAs = quantity.MustParse[quantity.Share]("1 %")
+	d := choose(t, fraction("PETG", 40, 0), s)
+	if d.Route.Hot() || d.Worth.Keep || !strings.Contains(d.Why[0].Words, "no mass would change that") {
+		t.Errorf("%s, keep %v: %q", d.Route, d.Worth.Keep, d.Why[0].Words)
+	}
+}
+
+// TestDemonstrationBelow95 is none: paper and outlets go by 95 % one-sided.
+func TestDemonstrationBelow95(t *testing.T) {
+	f := fraction("PETG", 2, 0)
+	f.Demonstrated = &sorting.Demonstration{AtLeast: 0.97, Confidence: 0.90, Tested: 80}
+	if d := choose(t, f, Situation{Outlets: []sorting.Outlet{outlet()}}); d.Route != Hold {
+		t.Errorf("a claim at 90 %% confidence opened %s", d.Route)
+	}
+}
+
+func TestFlakeNeedsNoGranulator(t *testing.T) {
+	s, f := bench(), fraction("TPU", 20, 0)
+	s.Kit.Has, f.Prep, f.Heats, f.Keys[1] = []string{"filament extruder"}, sorting.Flake, 3, "PLA"
+	d := choose(t, f, s)
+	said := strings.Join(d.Cautions, "\n")
+	if d.Route != Regrind || !strings.Contains(said, "rubbery") || !strings.Contains(said, "melted 3 times") {
+		t.Errorf("%s: %s", d.Route, said)
+	}
+}
+
+// TestHotCautions: the melt heat and the drying heat are those of the least that may be in it (PLA's
+// ceiling and glass transition in a bag of PETG, as the handbook has them).
+func TestHotCautions(t *testing.T) {
+	f := fraction("PETG", 20, 0.01)
+	f.Keys[1], f.Baths = "PLA", []string{"calcium chloride"}
+	s := bench()
+	s.Place = sorting.Place{}
+	s.Kit.Has = []string{"granulator", "filament extruder"}
+	said := strings.Join(choose(t, f, s).Cautions, "\n")
+	pla, _ := polymers.Find("PLA")
+	for _, part := range []string{"never above " + celsius(pla.CeilingC.Typical), "docs/safety.md", "exhaust is not said", "no children", "no dryer", "goggles", "calcium chloride left in it never dries"} {
+		if !strings.Contains(said, part) {
+			t.Errorf("%q is not said:\n%s", part, said)
+		}
+	}
+	if tg := pla.GlassTransition; !strings.Contains(said, "dry at") || strings.Contains(said, "dry at "+celsius(tg.High)) {
+		t.Errorf("drying: %s", said)
+	}
+}
+
 func TestWeighedBagDecides(t *testing.T) {
 	s := Situation{Outlets: []sorting.Outlet{outlet()}}
 	f := fraction("PETG", 0.9, 0)

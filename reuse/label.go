@@ -115,6 +115,8 @@ func HandoverFields(f sorting.Fraction, d Decision, h Handover) []Field {
 		{"Baths and rinses", baths(f, h), "recommended", practice},
 		{"Moisture, melt flow, ash, strength", "not measured", "optional", en15opt},
 		{"Recycled content", contentWords(d.Route), "recommended", "ISO 14021, 7.8, read in secondary copies"},
+		{"Waste code, a hint", "EU 12 01 05 from a workshop, 20 01 39 from a household; the local code and the receiving site decide", "optional",
+			"European list of waste, Decision 2000/532/EC as amended; 20 01 39 from memory"},
 		{"Not for", NotFor, "recommended", practice},
 		{"Standing", Declaration, "recommended", practice},
 	}

@@ -100,18 +100,23 @@ func booked(b Build) []line {
 		if c.BookedAs == "" || c.BookedAs == c.Material {
 			continue
 		}
-		out = append(out, line{c.Mass, fmt.Sprintf("%s %s came off %s, counted as %s%s: a box of its own at that machine keeps it apart, no test needed",
-			grams(c.Mass), c.Material, c.From, c.BookedAs, ofBin(c.Mass, b))})
+		out = append(out, line{c.Mass, fmt.Sprintf("%s %s came off %s, counted as %s%s: a box of its own at that machine keeps it apart%s",
+			grams(c.Mass), c.Material, c.From, c.BookedAs, ofBin(c.Mass, b), saving(c.Mass, b))})
 	}
 	return out
 }
 
 func mixtures(b Build) []line {
-	words := fmt.Sprintf("%s lay mixed%s: one box a material from the start", grams(b.Mixed), ofBin(b.Mixed, b))
-	if b.SortHours > 0 {
-		words += fmt.Sprintf(" would have saved most of %s of sorting", quantity.Format(quantity.Second(b.SortHours*3600)))
-	}
+	words := fmt.Sprintf("%s lay mixed%s: one box a material from the start%s", grams(b.Mixed), ofBin(b.Mixed, b), saving(b.Mixed, b))
 	return []line{{b.Mixed, words}}
+}
+
+// saving is the bench time that goes with a mass, if sorting time falls on all of the bin alike.
+func saving(mass float64, b Build) string {
+	if !(b.SortHours > 0 && b.Bin > 0) {
+		return ""
+	}
+	return fmt.Sprintf(", about %s less sorting", quantity.Format(quantity.Second(b.SortHours*3600*min(1, mass/b.Bin))))
 }
 
 func solubles(b Build) []line {
@@ -119,7 +124,7 @@ func solubles(b Build) []line {
 }
 
 func unknowns(b Build) []line {
-	return []line{{b.Unknown, fmt.Sprintf("%s stayed not identified%s: a snippet of each spool on a card, with its name, settles most of it", grams(b.Unknown), ofBin(b.Unknown, b))}}
+	return []line{{b.Unknown, fmt.Sprintf("%s stayed not identified%s: a snippet of each spool on a card, with its name, settles most of it%s", grams(b.Unknown), ofBin(b.Unknown, b), saving(b.Unknown, b))}}
 }
 
 func supports(b Build) []line {

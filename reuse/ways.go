@@ -59,7 +59,7 @@ func (v *view) ways() []way {
 
 func lackHeat(v *view, _ Route) []lack {
 	if cure := v.originCure(); cure != "" {
-		return []lack{{v.heat.WhyNot[0].Words, cure}}
+		return []lack{{by: v.heat.WhyNot[0].Words, cure: cure}}
 	}
 	var out []lack
 	for _, r := range v.heat.WhyNot {
@@ -158,6 +158,9 @@ var tools = map[Route][]string{Regrind: {"granulator", "filament extruder"}, She
 func lackTools(v *view, r Route) []lack {
 	var out []lack
 	for _, t := range tools[r] {
+		if t == "granulator" && v.f.Prep == sorting.Flake {
+			continue // it is flake already
+		}
 		if !v.has(t) {
 			out = append(out, lack{by: "no " + t + " in [kit] has", cure: "the use of a " + t + ", written in [kit] has"})
 		}
@@ -174,7 +177,7 @@ func (v *view) lackWorth(w way) []lack {
 	if w.worth.Keep {
 		return nil
 	}
-	l := lack{by: "not worth your evening: " + moneyRange(w.worth) + " against throwing it out"}
+	l := lack{worth: true, by: "not worth your evening: " + moneyRange(w.worth) + " against throwing it out"}
 	if b := w.worth.BreakEvenG; b != nil {
 		l.by += ", it pays from " + grams(*b)
 		l.cure = grams(max(1, *b-v.mean)) + " more"

@@ -68,6 +68,9 @@ func (v *view) whyHeld(ways []way) []Reason {
 	h := v.held(ways)
 	var curable []way
 	for _, w := range ways {
+		if w.onlyWorth() && h.held != w.route && !w.curable() {
+			h = w
+		}
 		if w.curable() {
 			curable = append(curable, w)
 		}
