@@ -75,7 +75,7 @@ func (s *sheet) addBagGroup(g bagGroup, before *Solution) {
 		v += m.sd * m.sd
 	}
 	names := strings.Join(g.lots, ", ")
-	switch e := before.Of(lots); {
+	switch e := before.At(lots); {
 	case !e.Determined:
 		s.assume(fmt.Sprintf("the bags of %s hold all of it", names), "[[lot]] mass", practice)
 	case e.Value-weight > 2*sqrt(v+e.FreeSD*e.FreeSD):

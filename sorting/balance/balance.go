@@ -13,8 +13,10 @@ import (
 	"brinecut/sorting"
 )
 
-// Options of Solve; there is nothing to choose yet.
-type Options struct{}
+// Options of Solve. The zero value does everything.
+type Options struct {
+	SkipNext bool // leave out what to weigh next
+}
 
 // Stream is one flow of the sheet. Masses in g; plastic only, unless Kind is IsHardware.
 type Stream struct {
@@ -27,6 +29,7 @@ type Stream struct {
 	Mean, SD   float64  // of the truncated distribution
 	Low, High  float64  // holding 90 % of it
 	Z          *float64 // (reading - reconciled without bounds) / its standard deviation; nil where nothing checks it
+	Tested     bool     // Mean, SD, Low and High hold what tests taught as well
 	Line       int
 }
 
@@ -48,15 +51,22 @@ type Result struct {
 	PValue    *float64
 
 	Suspects     []Suspect
+	NextWeighing []Weighing
+	Where        Where
+	Checks       []Explanation // the usual explanations, one by one
+	Words        []string      // the answer in sentences
 	Budget       sorting.Budget
 
 	Warnings    []sorting.Warning
 	Assumptions []sorting.Assumption
+
+	sheet    *sheet
+	solution *Solution
 }
 
 // Solve reconciles all weighings of a bin (method.md (B1)-(B15)). It is an error where entries that
 // allow no error contradict each other, or where no masses at zero or above can meet them.
-func Solve(bin *sorting.Bin, _ Options) (Result, error) {
+func Solve(bin *sorting.Bin, opt Options) (Result, error) {
 	s := newSheet(bin)
 	if err := s.build(); err != nil {
 		return Result{}, s.explain(err)
@@ -65,7 +75,7 @@ func Solve(bin *sorting.Bin, _ Options) (Result, error) {
 	if err != nil {
 		return Result{}, s.explain(err)
 	}
-	r := Result{ChiSquare: sol.ChiSquare, DoF: sol.DoF}
+	r := Result{ChiSquare: sol.ChiSquare, DoF: sol.DoF, sheet: s, solution: sol}
 	if sol.DoF > 0 {
 		p := chiSquareTail(sol.ChiSquare, sol.DoF)
 		r.PValue = &p
@@ -77,9 +87,21 @@ func Solve(bin *sorting.Bin, _ Options) (Result, error) {
 		return Result{}, s.explain(err)
 	}
 	s.doubtBounds(sol)
-	if r.Budget, err = s.budget(sol); err != nil {
+	withWater, err := s.assumeWater(sol)
+	if err != nil {
 		return Result{}, s.explain(err)
 	}
+	if r.Budget, err = s.budget(sol, withWater); err != nil {
+		return Result{}, s.explain(err)
+	}
+	if !opt.SkipNext {
+		if r.NextWeighing, err = s.next(withWater); err != nil {
+			return Result{}, s.explain(err)
+		}
+	}
+	r.Where = s.where(sol)
+	r.Checks = s.explanations(r.Where)
+	r.Words = s.words(r)
 	r.Warnings, r.Assumptions = s.warnings, s.assumptions
 	r.Budget.Warnings, r.Budget.Assumptions = s.warnings, s.assumptions
 	return r, nil

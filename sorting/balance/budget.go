@@ -19,14 +19,10 @@ const maxSigma = 3
 
 // budget gives the lots that exist now, and what is known of each material's total from everything but
 // the weighings of the bin and its lots: those are in the lots' masses, and would count twice.
-func (s *sheet) budget(sol *Solution) (sorting.Budget, error) {
+func (s *sheet) budget(sol, withWater *Solution) (sorting.Budget, error) {
 	var b sorting.Budget
 	if s.lots == nil {
 		return b, nil
-	}
-	withWater, err := s.assumeWater(sol)
-	if err != nil {
-		return b, err
 	}
 	for _, p := range s.lots.piles {
 		if !p.gone {
@@ -64,7 +60,7 @@ func (s *sheet) assumeWater(sol *Solution) (*Solution, error) {
 		if l.water < 0 {
 			continue
 		}
-		if e := sol.Of([]Term{{l.whole, 1}}); e.Determined {
+		if e := sol.At([]Term{{l.whole, 1}}); e.Determined {
 			continue
 		}
 		v := s.p.Readings[l.reading].Value
@@ -143,12 +139,12 @@ func (s *sheet) disagreement(inflow, sol *Solution) (widen, short float64) {
 	if inflow.DoF > 0 {
 		widen = math.Max(1, inflow.FreeChiSquare/float64(inflow.DoF))
 	}
-	came := inflow.Of(sumOf(s.whole))
+	came := inflow.At(sumOf(s.whole))
 	weighed, err := reconcileFree(s.p, s.notInLots())
 	if err != nil || !came.Determined {
 		return widen, 0
 	}
-	bin := weighed.Of(sumOf(s.whole))
+	bin := weighed.At(sumOf(s.whole))
 	v := came.FreeSD*came.FreeSD + bin.FreeSD*bin.FreeSD
 	if !bin.Determined || v == 0 {
 		return widen, 0
@@ -191,10 +187,10 @@ func (s *sheet) mostOfMaterial(inflow, sol *Solution, i int, short float64) floa
 	if s.opening != nil {
 		in = append(in, sumOf(s.opening)...)
 	}
-	if e := inflow.Of(in); e.Determined && len(in) > 0 {
+	if e := inflow.At(in); e.Determined && len(in) > 0 {
 		most = e.Value + maxSigma*e.FreeSD + short
 	}
-	if e := sol.Of(sumOf(s.whole)); e.Determined {
+	if e := sol.At(sumOf(s.whole)); e.Determined {
 		most = math.Min(most, e.Value+maxSigma*e.FreeSD)
 	}
 	return math.Max(0, most)

@@ -2,6 +2,7 @@ package balance
 
 import (
 	"math"
+	"sort"
 )
 
 const testLevel = 0.95 // confidence of the global and the measurement test, common practice
@@ -62,7 +63,8 @@ func Eliminate(p Problem) ([]Deletion, error) {
 	return out, nil
 }
 
-// oddest is the reading with the largest z, with all those that no reading tells apart from it.
+// oddest is the reading with the largest z, with all those that no reading tells apart from it; the
+// heaviest of them stands first.
 func (s *Solution) oddest(skip []bool) Deletion {
 	best := -1
 	for i, r := range s.Readings {
@@ -73,13 +75,16 @@ func (s *Solution) oddest(skip []bool) Deletion {
 	if best < 0 {
 		return Deletion{}
 	}
-	d := Deletion{Readings: []int{best}, Z: s.Readings[best].Power}
-	d.Size, d.SizeSD = s.sizeOf(best)
+	d := Deletion{}
 	for i, r := range s.Readings {
-		if i != best && !skip[i] && r.Power != 0 && s.parallel(i, best) {
+		if !skip[i] && r.Power != 0 && (i == best || s.parallel(i, best)) {
 			d.Readings = append(d.Readings, i)
 		}
 	}
+	value := func(i int) float64 { return math.Abs(s.problem.Readings[i].Value) }
+	sort.SliceStable(d.Readings, func(i, j int) bool { return value(d.Readings[i]) > value(d.Readings[j]) })
+	d.Z = s.Readings[d.Readings[0]].Power
+	d.Size, d.SizeSD = s.sizeOf(d.Readings[0])
 	return d
 }
 

@@ -23,6 +23,7 @@ type printedRow struct {
 	counter int // index in Printed; -1 for a spool that no counter counts, or what was never counted
 	reading int
 	failed  float64 // g of failed jobs in it
+	booked  polymers.Symbol
 }
 
 // total is what one counter counted, by the material it books it under.
@@ -49,7 +50,7 @@ func (s *sheet) addCounter(i int, c sorting.Counter, t total) {
 	}
 	name = s.named(name, c.Line)
 	just := append([]polymers.Symbol{t.material}, c.Hidden...)
-	row := printedRow{by: s.unknowns(name, just), counter: i, failed: t.failed}
+	row := printedRow{by: s.unknowns(name, just), counter: i, failed: t.failed, booked: t.material}
 	row.reading = s.read(name, c.Line, sumOf(row.by), t.m)
 	s.notInLot[row.reading] = true
 	v := t.m.value
@@ -234,6 +235,7 @@ func (s *sheet) printedTogether() {
 		return
 	}
 	name := s.named("printed", 0)
+	s.totalName = name
 	s.flows = append(s.flows, flow{name: name, kind: InPrinted, terms: s.allPrinted(-1), reading: -1})
 	for i, m := range s.materials {
 		if t := s.allPrinted(i); len(t) > 0 && m != plain {
@@ -261,11 +263,13 @@ func (s *sheet) addSpools() {
 	for _, sp := range s.bin.Spools {
 		i := s.index(sp.Material)
 		name := s.named("spool "+string(sp.Material), sp.Line)
+		s.spoolOf[name] = sp.Material
 		u := s.unknown(name)
 		used[i] = append(used[i], Term{u, 1})
 		terms := []Term{{u, 1}}
 		if sp.ReelsOut.Given() {
 			terms = append(terms, Term{s.stuff("reels of "+name, sp.Line, sp.ReelsOut), 1})
+			s.reels[len(s.p.Readings)-1] = true
 		} else {
 			s.assume("no empty reels left between the two weighings of the stock", "[[spool]] reels_out", practice)
 		}

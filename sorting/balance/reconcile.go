@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sync"
 )
 
 // Class says what the readings make of an unknown or a reading.
@@ -44,7 +45,8 @@ type Solution struct {
 	bounds  []combo
 	active  []int // indices in bounds
 	pull    []float64
-	fan     *fan // draws of the truncated distribution; nil where no bound is near
+	once    sync.Once
+	drawn   *fan // draws of the truncated distribution, made when first asked for; nil where no bound is near
 }
 
 // Estimate is what the readings say of one linear combination of unknowns.
@@ -73,7 +75,6 @@ func Reconcile(p Problem) (*Solution, error) {
 	if err := s.hold(); err != nil {
 		return nil, err
 	}
-	s.fan = newFan(s)
 	return s, nil
 }
 
@@ -232,22 +233,37 @@ func (s *Solution) terms(ts []Term) (h vec, determined bool) {
 	return h, true
 }
 
-// Of returns what the readings say of a linear combination of unknowns.
+// Of returns what the readings say of a linear combination of unknowns, with its range.
 func (s *Solution) Of(ts []Term) Estimate {
+	e, c := s.point(ts)
+	if !e.Determined {
+		return e
+	}
+	e.Low, e.High = c.mean+normalQuantile(0.05)*c.sd, c.mean+normalQuantile(0.95)*c.sd
+	s.once.Do(func() { s.drawn = newFan(s) })
+	if s.drawn != nil {
+		s.drawn.spread(s, c, &e)
+	}
+	return s.tidy(e)
+}
+
+// At is Of without the range: Value and FreeSD alone are set.
+func (s *Solution) At(ts []Term) Estimate {
+	e, _ := s.point(ts)
+	return s.tidy(e)
+}
+
+func (s *Solution) point(ts []Term) (Estimate, combo) {
 	h, ok := s.terms(ts)
 	if !ok {
-		return Estimate{}
+		return Estimate{}, combo{}
 	}
 	c := s.combine(h)
 	e := Estimate{Determined: true, Value: c.mean, Mean: c.mean, SD: c.sd, FreeSD: c.sd}
 	for k, cov := range s.across(c, s.activeCombos()) {
 		e.Value += cov * s.pull[k]
 	}
-	e.Low, e.High = c.mean+normalQuantile(0.05)*c.sd, c.mean+normalQuantile(0.95)*c.sd
-	if s.fan != nil {
-		s.fan.spread(s, c, &e)
-	}
-	return s.tidy(e)
+	return e, c
 }
 
 // free1 is the unbounded value of a determined combination.

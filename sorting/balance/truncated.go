@@ -21,6 +21,7 @@ type fan struct {
 	pivot []int       // of near: the combinations that carry the independent directions
 	lower [][]float64 // pivoted Cholesky factor of their covariance, all rows of near
 	draws [][]float64 // xi
+	apart []float64   // by draw: a standard normal for what is independent of near
 }
 
 // newFan draws where a bound is near; nil where none is.
@@ -35,11 +36,15 @@ func newFan(s *Solution) *fan {
 		return nil
 	}
 	f.factor(s)
-	if len(f.pivot) == 1 && len(f.near) == 1 {
+	if len(f.near) == 1 {
 		f.draws = line(f.near[0].mean / f.near[0].sd)
-		return f
+	} else {
+		f.draw()
 	}
-	f.draw()
+	f.apart = make([]float64, len(f.draws))
+	for i := range f.apart {
+		f.apart[i] = even(i, len(f.draws))
+	}
 	return f
 }
 
@@ -235,7 +240,7 @@ func (f *fan) spread(s *Solution, c combo, e *Estimate) {
 			shift += b * xi[k]
 		}
 		sum, square = sum+shift, square+shift*shift
-		x[i] = c.mean + shift + rest*even(i, len(f.draws))
+		x[i] = c.mean + shift + rest*f.apart[i]
 	}
 	n := float64(len(x))
 	e.Mean = c.mean + sum/n

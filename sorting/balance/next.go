@@ -1,0 +1,297 @@
+package balance
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"brinecut/polymers"
+)
+
+// Weighing is a further weighing the user could make, and what it would do.
+type Weighing struct {
+	What   string  // what to put on the scale
+	Halves string  // the doubt it cuts most, before and after, in words
+	Drop   float64 // part of the doubt (standard deviation) in the bin's make-up that it takes away
+}
+
+const (
+	worthWeighing = 0.05 // least Drop worth a walk to the scale; judgement
+	fineScale     = 1.0  // g, step of the scale a user is sent to; common practice, no source
+	newSpoolDoubt = 0.01 // what a new spool is known to hold, as a share of what was printed from it; common practice, no source
+)
+
+// candidate is a weighing that could be made, as a reading.
+type candidate struct {
+	what  string
+	terms []Term
+	sd    float64
+}
+
+// target is a mass whose doubt matters.
+type target struct {
+	what  string
+	terms []Term
+}
+
+// next ranks the weighings that are left to make by the rank-one drop they bring in the summed variance
+// of the bin's make-up: of each material in it, and of each lot's mass. method.md (B17).
+func (s *sheet) next(sol *Solution) ([]Weighing, error) {
+	targets, offers := s.targets(), s.offers(sol)
+	d, err := s.withWeakReadings(sol, targets, offers)
+	if err != nil || len(targets) == 0 {
+		return nil, err
+	}
+	aims := make([]combo, len(targets))
+	before := 0.0
+	for i, t := range targets {
+		h, _ := d.terms(t.terms)
+		aims[i] = d.combine(h)
+		before += aims[i].sd * aims[i].sd
+	}
+	var out []Weighing
+	for _, c := range offers {
+		if w := d.weigh(c, targets, aims, before); w.Drop >= worthWeighing {
+			out = append(out, w)
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Drop > out[j].Drop })
+	return out, nil
+}
+
+// weigh computes what one more reading would do, method.md (B17).
+func (s *Solution) weigh(c candidate, targets []target, aims []combo, before float64) Weighing {
+	h, ok := s.terms(c.terms)
+	if !ok || before <= 0 {
+		return Weighing{}
+	}
+	one := s.combine(h)
+	total := one.sd*one.sd + c.sd*c.sd
+	if one.sd == 0 {
+		return Weighing{}
+	}
+	drop, most, best := 0.0, 0.0, -1
+	for i, cov := range s.across(one, aims) {
+		d := cov * cov / total
+		drop += d
+		if d > most {
+			most, best = d, i
+		}
+	}
+	if best < 0 {
+		return Weighing{}
+	}
+	was := aims[best].sd
+	return Weighing{What: c.what, Drop: 1 - math.Sqrt(math.Max(0, 1-drop/before)),
+		Halves: fmt.Sprintf("the doubt about %s: from ± %s to ± %s", targets[best].what, rounded(was), rounded(sqrt(was*was-most)))}
+}
+
+// targets are the masses that the bin's make-up consists of; of a user's own sheet alone, its streams.
+func (s *sheet) targets() []target {
+	var out []target
+	if s.made {
+		for i, m := range s.materials {
+			out = append(out, target{s.inTheBin(m), []Term{{s.whole[i], 1}}})
+		}
+	}
+	for _, p := range s.lots.piles {
+		if !p.gone {
+			out = append(out, target{"lot " + p.lot.Name, []Term{{p.now, 1}}})
+		}
+	}
+	if len(out) > 0 {
+		return out
+	}
+	for _, f := range s.flows {
+		if f.kind == IsOwn && f.material == plain {
+			out = append(out, target{f.name, f.terms})
+		}
+	}
+	return out
+}
+
+func (s *sheet) inTheBin(m polymers.Symbol) string {
+	if m == polymers.Other {
+		return "other materials in the bin"
+	}
+	return string(m) + " in the bin"
+}
+
+// offers lists the weighings a user could still make.
+func (s *sheet) offers(sol *Solution) []candidate {
+	out := s.offerStuff()
+	out = append(out, s.offerKept(sol)...)
+	out = append(out, s.offerSpools()...)
+	return append(out, s.offerPiles()...)
+}
+
+// offerStuff: reels, rods and magnets, which can be put on a scale by themselves.
+func (s *sheet) offerStuff() []candidate {
+	var out []candidate
+	for _, f := range s.flows {
+		if f.kind == IsHardware && f.reading >= 0 && s.p.Readings[f.reading].SD > fineScale {
+			out = append(out, candidate{"the " + f.name + ", alone", f.terms, stepDoubt(fineScale)})
+		}
+	}
+	return out
+}
+
+// offerKept: what was kept, part by part, where its materials are not known; whole, where it was not
+// weighed or only roughly.
+func (s *sheet) offerKept(sol *Solution) []candidate {
+	var out []candidate
+	for _, f := range s.flows {
+		if f.kind != OutKept {
+			continue
+		}
+		rough := f.reading < 0 || s.p.Readings[f.reading].SD > 3*fineScale
+		switch {
+		case f.material == plain && rough:
+			out = append(out, candidate{fmt.Sprintf("%q, without rods, magnets and glue", f.name), f.terms, stepDoubt(fineScale)})
+		case f.material != plain && !sol.Of(f.terms).Determined:
+			out = append(out, candidate{fmt.Sprintf("the parts of %q that are %s", f.name, f.material), f.terms, stepDoubt(fineScale)})
+		}
+	}
+	return out
+}
+
+// offerSpools: what is left on the spools of a material, against what they held when new.
+func (s *sheet) offerSpools() []candidate {
+	var out []candidate
+	for i, m := range s.materials {
+		terms := s.allPrinted(i)
+		weighed := false
+		for _, sp := range s.bin.Spools {
+			weighed = weighed || s.index(sp.Material) == i
+		}
+		if weighed || len(terms) == 0 || m == plain {
+			continue
+		}
+		v := 0.0
+		for _, r := range s.printed {
+			if r.by[i] >= 0 && r.reading >= 0 {
+				v += s.p.Readings[r.reading].Value
+			}
+		}
+		out = append(out, candidate{fmt.Sprintf("the spools of %s, against what they held when new", m), terms, newSpoolDoubt*v + stepDoubt(10)})
+	}
+	return out
+}
+
+// offerPiles: lots without a dry weighing, the bin on a finer scale, streams of a user's own sheet.
+func (s *sheet) offerPiles() []candidate {
+	var out []candidate
+	for _, p := range s.lots.piles {
+		switch {
+		case p.gone:
+		case p.reading < 0 && !(p.unsorted && len(s.bin.Lots) == 0):
+			out = append(out, candidate{fmt.Sprintf("lot %q", p.lot.Name), []Term{{p.now, 1}}, stepDoubt(fineScale)})
+		case p.water >= 0:
+			out = append(out, candidate{fmt.Sprintf("lot %q again, dry", p.lot.Name), []Term{{p.now, 1}}, stepDoubt(fineScale)})
+		case p.reading >= 0 && s.p.Readings[p.reading].SD > fineScale:
+			out = append(out, candidate{fmt.Sprintf("lot %q again, on a scale that shows %s", p.lot.Name, rounded(fineScale)), []Term{{p.whole, 1}}, stepDoubt(fineScale)})
+		}
+	}
+	if s.whole != nil {
+		name := "the bin, empty and full, on a scale that shows " + rounded(fineScale)
+		if s.bin.Floor == nil {
+			name = "the whole bin"
+		}
+		out = append(out, candidate{name, sumOf(s.whole), stepDoubt(fineScale) * math.Sqrt2})
+	}
+	for _, f := range s.flows {
+		if f.kind == IsOwn && f.material == plain && f.reading < 0 {
+			out = append(out, candidate{fmt.Sprintf("stream %q", f.name), f.terms, stepDoubt(fineScale)})
+		}
+	}
+	return out
+}
+
+// withWeakReadings solves with a weak reading ("anything up to all of it") for each part of a stream, each
+// target and each offer of which nothing is known, so that every doubt is a number.
+func (s *sheet) withWeakReadings(sol *Solution, targets []target, offers []candidate) (*Solution, error) {
+	var weak []weakReading
+	for i, f := range s.flows {
+		if f.material == plain || f.kind == IsBin || f.kind == InPrinted {
+			continue
+		}
+		if e := sol.Of(s.totalOf(i)); e.Determined {
+			top := math.Min(e.High, s.cameIn(sol, f.material))
+			weak = append(weak, weakReading{f.terms, top / 2, top / math.Sqrt(12)})
+		}
+	}
+	top := s.mostOf(sol)
+	for _, t := range targets {
+		weak = append(weak, weakReading{t.terms, top / 2, top / math.Sqrt(12)})
+	}
+	for _, c := range offers {
+		weak = append(weak, weakReading{c.terms, top / 2, top / math.Sqrt(12)})
+	}
+	return pinned(sol, weak)
+}
+
+// cameIn is as much of a material as may have come in; without end where that is not known.
+func (s *sheet) cameIn(sol *Solution, m polymers.Symbol) float64 {
+	i := s.index(m)
+	if i < 0 {
+		return math.Inf(1)
+	}
+	in := s.allPrinted(i)
+	if s.opening != nil {
+		in = append(in, sumOf(s.opening)...)
+	}
+	if e := sol.Of(in); e.Determined {
+		return math.Max(1, e.High)
+	}
+	return math.Inf(1)
+}
+
+// totalOf are the terms of the total above a material's row.
+func (s *sheet) totalOf(row int) []Term {
+	for row > 0 && s.flows[row].material != plain {
+		row--
+	}
+	return s.flows[row].terms
+}
+
+// weakReading stands for knowing next to nothing of a combination.
+type weakReading struct {
+	terms     []Term
+	value, sd float64
+}
+
+// pinned solves with those weak readings that speak of something undetermined, one after another.
+func pinned(sol *Solution, weak []weakReading) (*Solution, error) {
+	p := sol.problem
+	p.Readings = append([]Reading(nil), p.Readings...)
+	for _, w := range weak {
+		if _, ok := sol.terms(w.terms); ok || w.sd <= 0 {
+			continue
+		}
+		p.Readings = append(p.Readings, Reading{Name: "weak", Terms: w.terms, Value: w.value, SD: w.sd})
+		next, err := reconcileFree(p, nil)
+		if err != nil {
+			return nil, err
+		}
+		sol = next
+	}
+	return sol, nil
+}
+
+// rounded writes a mass to two or three figures.
+func rounded(x float64) string {
+	if x == 0 {
+		return "0 g"
+	}
+	unit := math.Pow(10, math.Floor(math.Log10(math.Abs(x)))-1)
+	return grams(math.Round(x/unit) * unit)
+}
+
+// nextWords says what to weigh next in one sentence.
+func nextWords(list []Weighing) string {
+	if len(list) == 0 {
+		return "weigh nothing more: no weighing that is left would take away a twentieth of the doubt"
+	}
+	return fmt.Sprintf("weigh next: %s (%s)", list[0].What, strings.TrimPrefix(list[0].Halves, "the "))
+}

@@ -1,0 +1,172 @@
+package balance
+
+import (
+	"math"
+	"strings"
+
+	"brinecut/polymers"
+	"brinecut/sorting"
+)
+
+// looseDoubt is the standard deviation, in the largest readings, that stands for "nothing is known" of
+// an undetermined total while the tests are carried back.
+const looseDoubt = 100
+
+// Smooth carries what the tests taught about the materials in the bin back to the streams, method.md
+// (B19): x' = x + A (T' - T) and var x' = var x - A (C - C') A' with A = cov(x, T) C^-1, where T and C are
+// the totals by the weighings alone, T' and C' by the composition (Rauch, Tung & Striebel 1965). The
+// composition already holds the weighings, so it is no second measurement; Smooth always starts from
+// the weighings, and the same composition sent twice changes nothing. What was taken out or lost since
+// the bin was weighed is taken to be made up as what is left. Mean, SD, Low, High of the streams
+// change and Tested is set; Reconciled stays what the weighings say.
+func Smooth(r Result, comp sorting.Composition) Result {
+	s := r.sheet
+	if s == nil || !s.made || len(comp.Grams) < 2 {
+		return r
+	}
+	g, ok := s.gain(r.solution, comp)
+	if !ok {
+		return r
+	}
+	streams := append([]Stream(nil), r.Streams...)
+	for i, f := range s.flows {
+		g.carry(&streams[i], f)
+	}
+	r.Streams = streams
+	return r
+}
+
+// gain is what carries a change of the totals to a stream.
+type gain struct {
+	d    *Solution
+	aims []combo
+	step []float64   // T' - T
+	inv  []float64   // C^-1
+	less [][]float64 // C - C'
+	n    int
+}
+
+func (s *sheet) gain(sol *Solution, comp sorting.Composition) (*gain, bool) {
+	groups, draws := s.totalsOf(sol, comp)
+	n := len(groups)
+	if n == 0 {
+		return nil, false
+	}
+	var weak []weakReading
+	for _, t := range groups {
+		weak = append(weak, weakReading{t, 0, looseDoubt * s.p.scale()})
+	}
+	d, err := pinned(sol, weak)
+	if err != nil {
+		return nil, false
+	}
+	g := &gain{d: d, n: n, step: make([]float64, n), less: square(n)}
+	for _, t := range groups {
+		h, _ := d.terms(t)
+		g.aims = append(g.aims, d.combine(h))
+	}
+	c := make([]float64, n*n)
+	mean, cov := moments(draws)
+	for i := range n {
+		g.step[i] = mean[i] - g.aims[i].mean
+		for j, x := range d.across(g.aims[i], g.aims) {
+			c[i*n+j] = x
+			g.less[i][j] = x - cov[i][j]
+		}
+		c[i*n+i] += 1e-4 // g2: a total known exactly stays invertible
+	}
+	var ok bool
+	g.inv, ok = inverseOf(n, c)
+	return g, ok
+}
+
+// totalsOf pairs the keys of a composition with the totals of the sheet, and gives the draws of each,
+// scaled from what is left to what the bin held.
+func (s *sheet) totalsOf(sol *Solution, comp sorting.Composition) (groups [][]Term, draws [][]float64) {
+	k := len(comp.Keys)
+	scale := s.sinceWeighed(sol)
+	for j, key := range comp.Keys {
+		var terms []Term
+		for _, name := range strings.Split(key, "/") {
+			if i := s.index(polymers.Symbol(name)); i >= 0 {
+				terms = append(terms, Term{s.whole[i], 1})
+			}
+		}
+		if len(terms) == 0 {
+			continue
+		}
+		x := make([]float64, len(comp.Grams))
+		for d, row := range comp.Grams {
+			for l := range comp.Lots {
+				x[d] += scale * row[l*k+j]
+			}
+		}
+		groups, draws = append(groups, terms), append(draws, x)
+	}
+	return groups, draws
+}
+
+// sinceWeighed is the mass of the bin over the mass of the lots that are left.
+func (s *sheet) sinceWeighed(sol *Solution) float64 {
+	var left []Term
+	for _, p := range s.lots.piles {
+		if !p.gone {
+			left = append(left, Term{p.now, 1})
+		}
+	}
+	now, whole := sol.At(left), sol.At(sumOf(s.whole))
+	if !now.Determined || !whole.Determined || now.Value <= 0 || whole.Value <= 0 {
+		return 1
+	}
+	return whole.Value / now.Value
+}
+
+func moments(draws [][]float64) (mean []float64, cov [][]float64) {
+	n := len(draws)
+	mean, cov = make([]float64, n), square(n)
+	for i, x := range draws {
+		for _, v := range x {
+			mean[i] += v / float64(len(x))
+		}
+	}
+	for i := range n {
+		for j := range n {
+			for d := range draws[i] {
+				cov[i][j] += (draws[i][d] - mean[i]) * (draws[j][d] - mean[j]) / float64(len(draws[i])-1)
+			}
+		}
+	}
+	return mean, cov
+}
+
+// carry moves one stream.
+func (g *gain) carry(out *Stream, f flow) {
+	h, ok := g.d.terms(f.terms)
+	if !ok || f.kind == IsLot || f.kind == IsBag {
+		return
+	}
+	c := g.d.combine(h)
+	cov := g.d.across(c, g.aims)
+	a := make([]float64, g.n)
+	moved := false
+	for i := range a {
+		for j := range a {
+			a[i] += cov[j] * g.inv[j*g.n+i]
+		}
+		moved = moved || math.Abs(a[i]) > 1e-9
+	}
+	if !moved {
+		return
+	}
+	mean, v := c.mean, c.sd*c.sd
+	for i := range a {
+		mean += a[i] * g.step[i]
+		for j := range a {
+			v -= a[i] * g.less[i][j] * a[j]
+		}
+	}
+	sd := sqrt(v)
+	z := normalQuantile(0.95)
+	out.Mean, out.SD, out.Tested = math.Max(0, mean), sd, true
+	out.Low, out.High = math.Max(0, mean-z*sd), math.Max(0, mean+z*sd)
+}
