@@ -32,11 +32,8 @@ var blends = []blend{
 
 // carries is the most of other that main bears in its melt: 0 for a foreign polymer, 1 for its like.
 func carries(main, other polymers.Material) float64 {
-	if main.Base == other.Base && main.Filler == other.Filler {
-		return 1
-	}
-	if main.Filler != "" || other.Filler != "" {
-		return 0 // filled and neat are kept apart: Polymers 16(21) (2024) 3002, abstract, for wood-filled PLA
+	if main.Base == other.Base {
+		return 1 // a filled grade has a base of its own: filled and neat are kept apart (Polymers 16(21) (2024) 3002, abstract)
 	}
 	for _, b := range blends {
 		if b.a == main.Base && b.b == other.Base || b.up == 1 && b.b == main.Base && b.a == other.Base {

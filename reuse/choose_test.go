@@ -37,7 +37,14 @@ func TestHardStops(t *testing.T) {
 		"FR(40)":                       func(f *sorting.Fraction) { f.Additives = []string{"FR(40)"} },
 		"brominated":                   func(f *sorting.Fraction) { f.Additives = []string{"uv", "brominated"} },
 		"PTFE filled":                  func(f *sorting.Fraction) { f.Additives = []string{"10 % PTFE"} },
-		"mostly other":                 func(f *sorting.Fraction) { f.Keys = []string{"other", "TPU", "PETG"} },
+		"PVC-P in its draws alone": func(f *sorting.Fraction) {
+			f.Keys[1] = "PVC-P"
+			f.Grams[3][1] = 900
+			f.Grams[9][1] = 900
+			f.Grams[20][1] = 900
+			f.Grams[40][1] = 900
+		},
+		"mostly other": func(f *sorting.Fraction) { f.Keys = []string{"other", "TPU", "PETG"} },
 	} {
 		f := fraction("PETG", 20, 0)
 		spoil(&f)
@@ -87,6 +94,9 @@ func TestRoutes(t *testing.T) {
 		"outlet does not take it":              {demonstrated(fraction("PLA", 2, 0), 0.99), cold, Hold, "does not take PLA"},
 		"outlet, ABS or ASA":                   {demonstrated(fraction("ABS/ASA", 2, 0), 0.99), cold, Hold, "does not take ASA"},
 		"outlet refuses fibre":                 {demonstrated(with(fraction("PETG", 2, 0), func(f *sorting.Fraction) { f.Additives = []string{"carbon fibre"} }), 0.99), cold, Disposal, "refuses fibre"},
+		"surface dry is not dry":               {with(fraction("PETG", 20, 0), func(f *sorting.Fraction) { f.State = sorting.SurfaceDry }), bench(), Hold, "dry it"},
+		"ABS breaks down at the heat of PC":    {with(fraction("PC", 20, 0.1), func(f *sorting.Fraction) { f.Keys[1] = "ABS" }), press, Hold, "may be ABS, which breaks down"},
+		"one draw in eight holds PVA":          {with(fraction("PETG", 20, 0), sometimesPVA), press, Hold, "up to 10 % may be PVA"},
 		"no kit, no outlet":                    {fraction("PLA", 2, 0), Situation{}, Hold, "[[outlet]] that takes PLA"},
 		"soluble support":                      {fraction("PVA", 2, 0), bench(), Disposal, "soluble support"},
 		"mixture, settled":                     {with(fraction("PETG", 2, 0.4), func(f *sorting.Fraction) { f.Material, f.Symbols, f.Mixed = "", nil, true }), bench(), Disposal, "mixed"},
@@ -115,12 +125,46 @@ func TestRoutes(t *testing.T) {
 	}
 }
 
+// sometimesPVA puts 10 % PVA into one draw in eight: 1.25 % expected, 10 % at the upper bound.
+func sometimesPVA(f *sorting.Fraction) {
+	f.Keys[1] = "PVA"
+	for i := 0; i < len(f.Grams); i += 8 {
+		f.Grams[i][0], f.Grams[i][1] = f.Grams[i][0]*0.9, f.Grams[i][0]*0.1
+	}
+}
+
 func TestNotWorthIsSaidFirst(t *testing.T) {
 	f := fraction("PETG", 2, 0)
 	f.Demonstrated = &sorting.Demonstration{AtLeast: 0.96, Confidence: 0.95, Tested: 80}
 	d := choose(t, f, Situation{Outlets: []sorting.Outlet{outlet()}})
 	if d.Route != Recycler || d.Worth.Keep || !strings.HasPrefix(d.Why[0].Words, "not worth your evening") {
 		t.Errorf("%s, keep %v, says first %q", d.Route, d.Worth.Keep, d.Why[0].Words)
+	}
+}
+
+// TestRefusals: what an outlet writes it refuses closes it, and a plain denial does not.
+func TestRefusals(t *testing.T) {
+	for name, c := range map[string]struct {
+		refuses string
+		spoil   func(f *sorting.Fraction)
+		want    Route
+	}{
+		"nothing refused":          {"flame retardant", func(f *sorting.Fraction) {}, Recycler},
+		"denied":                   {"flame retardant", func(f *sorting.Fraction) { f.Additives = []string{"no flame retardant"} }, Recycler},
+		"glass fibre":              {"fibre", func(f *sorting.Fraction) { f.Additives = []string{"glass fibre"} }, Disposal},
+		"moulded":                  {"moulded parts", func(f *sorting.Fraction) { f.Origin = sorting.Moulded }, Hold},
+		"own print is no mould":    {"moulded parts", func(f *sorting.Fraction) {}, Recycler},
+		"a colour":                 {"black", func(f *sorting.Fraction) { f.Colours = []string{"Black"} }, Hold},
+		"an additive":              {"glow", func(f *sorting.Fraction) { f.Additives = []string{"no glow"} }, Recycler},
+		"an additive it does have": {"uv", func(f *sorting.Fraction) { f.Additives = []string{"UV stabiliser"} }, Hold},
+	} {
+		f, o := fraction("PETG", 2, 0), outlet()
+		f.Demonstrated = &sorting.Demonstration{AtLeast: 0.96, Confidence: 0.95, Tested: 80}
+		o.Refuses = []string{c.refuses}
+		c.spoil(&f)
+		if d := choose(t, f, Situation{Outlets: []sorting.Outlet{o}}); d.Route != c.want {
+			t.Errorf("%s: %s, want %s: %+v", name, d.Route, c.want, d.Lost)
+		}
 	}
 }
 

@@ -99,27 +99,6 @@ func heatOf(f sorting.Fraction, sh shares) HeatInput {
 	return in
 }
 
-// HeatOfLot reads the heat rule's input off one lot of a composition, by its place in it: no material
-// is named, so that only what it may hold, where it comes from and what is said of it count.
-func HeatOfLot(c sorting.Composition, i int, l sorting.Lot) HeatInput {
-	in := HeatInput{Origin: l.Origin, OriginGiven: l.OriginGiven, CouldBe: l.CouldBe, Additives: l.Additives,
-		Possible: map[polymers.Symbol]float64{}}
-	for k, sym := range c.HardStops {
-		in.Possible[sym] = 1
-		if i < len(c.Possible) && k < len(c.Possible[i]) {
-			in.Possible[sym] = c.Possible[i][k]
-		}
-	}
-	f := sorting.Fraction{Keys: c.Keys}
-	for _, draw := range c.Grams {
-		f.Grams = append(f.Grams, draw[i*len(c.Keys):(i+1)*len(c.Keys)])
-	}
-	if k := slices.Index(c.Keys, string(polymers.Other)); k >= 0 {
-		in.Other = sharesOf(f).mean[k]
-	}
-	return in
-}
-
 func originBars(in HeatInput) []Reason {
 	switch {
 	case in.Origin == sorting.OwnPrint && in.OriginGiven:

@@ -180,20 +180,3 @@ func TestStakes(t *testing.T) {
 		t.Errorf("hour %v", s.HourValue)
 	}
 }
-
-// TestLotHeat: the rule asked of one lot of a composition, its bounds in the order of HardStops.
-func TestLotHeat(t *testing.T) {
-	c := sorting.Composition{Lots: []string{"a", "b"}, Keys: []string{"PETG", "other"}, HardStops: []polymers.Symbol{"PVC-U", "other"},
-		Grams: [][]float64{{100, 0, 10, 90}, {99, 1, 20, 80}}, Possible: [][]float64{{0, 0.0001}, {0, 0.0009}}}
-	own := sorting.Lot{Origin: sorting.OwnPrint, OriginGiven: true}
-	if h := MayHeat(HeatOfLot(c, 0, own)); !h.May {
-		t.Errorf("own print of known make: %v", h.WhyNot)
-	}
-	if h := MayHeat(HeatOfLot(c, 1, own)); h.May {
-		t.Error("a lot that is mostly unknown may be heated")
-	}
-	c.Possible[0][1] = 0.002
-	if h := MayHeat(HeatOfLot(c, 0, own)); h.May || !strings.Contains(h.WhyNot[0].Words, "not named") {
-		t.Errorf("hard stops among the unnamed: %+v", h)
-	}
-}

@@ -20,7 +20,7 @@ type Build struct {
 	Unknown   float64        // in fractions that were not identified
 	Soluble   float64        // soluble support in the bin
 	SortHours float64        // bench time that testing and parting take, h
-	Unused    float64        // going to disposal or special waste
+	Unused    float64        // going to disposal or special waste, what is mixed, unknown or soluble counted too
 }
 
 // CounterScrap is how much of the bin one counter made of one material, and whether the counter books
@@ -53,7 +53,7 @@ const fewerSupports = 0.405
 // that saves most first, each with its kilograms. Lines come from the bin's own figures alone; what is
 // not known gives no line.
 func Prevent(b Build) []string {
-	lines := slices.Concat(failures(b), booked(b), mixtures(b), solubles(b), unknowns(b), supports(b))
+	lines := slices.Concat(failures(b), booked(b), mixtures(b), solubles(b), unknowns(b), supports(b), leftovers(b))
 	lines = slices.DeleteFunc(lines, func(l line) bool { return !(l.mass >= 1) })
 	slices.SortStableFunc(lines, func(x, y line) int { return cmp.Compare(y.mass, x.mass) })
 	var out []string
@@ -139,6 +139,12 @@ func supports(b Build) []line {
 	}
 	return []line{{total * fewerSupports, fmt.Sprintf("supports of %s made %s: turning the part or a sparser support saves about 40 %% of it, %s (published 24.5 to 68.1 %%)",
 		strings.Join(names, ", "), grams(total), grams(total*fewerSupports))}}
+}
+
+// leftovers are what can only be thrown out for its kind: filled grades, flame-retarded ones, hard stops.
+func leftovers(b Build) []line {
+	rest := b.Unused - b.Mixed - b.Unknown - b.Soluble
+	return []line{{rest, fmt.Sprintf("%s can only be thrown out for what it is: next time a grade that your bench or an outlet takes", grams(rest))}}
 }
 
 func ofBin(mass float64, b Build) string {

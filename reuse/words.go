@@ -119,10 +119,6 @@ func (v *view) assumptions(w way) []sorting.Assumption {
 
 func (v *view) warnings(d Decision) []sorting.Warning {
 	var out []sorting.Warning
-	if !v.f.OriginGiven {
-		out = append(out, sorting.Warning{About: v.f.Name, Says: "its origin is not said, so nothing of it is heated or ground",
-			Cure: "origin = \"own-print\" in [bin] or on its lots, if every piece left your own printers"})
-	}
 	if c := currencyOf(v.s.Currency); c != "EUR" && c != "USD" && slices.ContainsFunc(d.Assumptions, inMoney) {
 		out = append(out, sorting.Warning{About: v.f.Name, Says: "sums that were assumed are typical in EUR or USD, and are read as " + c,
 			Cure: "[worth] replaces, electricity, consumables, disposal, hour and fixed in " + c})
