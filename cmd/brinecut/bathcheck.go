@@ -1,0 +1,103 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"brinecut/cmd/brinecut/internal/show"
+	"brinecut/polymers/quantity"
+	"brinecut/sorting"
+	"brinecut/sorting/bath"
+	"brinecut/sorting/binfile"
+)
+
+// checkFlags are what bath check reads.
+type checkFlags struct {
+	w                  bath.Weighings
+	step               quantity.Mass
+	salt, record, name string
+}
+
+func (a *app) bathCheck() *cobra.Command {
+	var f checkFlags
+	c := &cobra.Command{
+		Use:   "check --empty Q --water Q --filled Q",
+		Short: "Density of a bath from one bottle weighed empty, with water and with the bath",
+		Example: `  brinecut bath check --empty "32 g" --water "532 g" --filled "657 g" --target "1.250 g/cm3" --salt "epsom salt"
+  brinecut bath check --empty "32 g" --water "532 g" --filled "657 g" --record bin.toml --name A`,
+		Args: args(0, 0),
+		RunE: func(c *cobra.Command, _ []string) error { return a.checkBath(c, &f) },
+	}
+	s := c.Flags()
+	quantityFlag(c, &f.w.Empty, "empty", "the bottle, empty and dry")
+	quantityFlag(c, &f.w.Water, "water", "the bottle filled to the mark with water")
+	quantityFlag(c, &f.w.Filled, "filled", "the bottle filled to the mark with the bath")
+	quantityFlag(c, &f.w.Temp, "temp", "of water and bath alike; 20 °C")
+	quantityFlag(c, &f.w.Target, "target", "density the bath is to have: says what to add")
+	quantityFlag(c, &f.w.Bath, "bath", "mass of all the bath; what the bottle holds")
+	quantityFlag(c, &f.step, "scale", "smallest step of the scale; 1 g")
+	s.StringVar(&f.salt, "salt", "", "what the bath is mixed from")
+	s.StringVar(&f.record, "record", "", "bin file to write the bath into")
+	s.StringVar(&f.name, "name", "", "name of the bath there, as A")
+	_ = c.RegisterFlagCompletionFunc("salt", completeSalts)
+	return c
+}
+
+func (a *app) checkBath(c *cobra.Command, f *checkFlags) error {
+	if err := need(c, "empty", "water", "filled"); err != nil {
+		return err
+	}
+	if (f.record == "") != (f.name == "") {
+		return wrongUse("--record and --name go together", "name the bin file and the bath in it, as --record bin.toml --name A")
+	}
+	if f.salt != "" {
+		var err error
+		if f.w.Product, err = readSalt(f.salt); err != nil {
+			return err
+		}
+	}
+	r, err := bath.Check(f.w, bath.CheckOptions{ScaleStep: f.step.Value})
+	if err != nil {
+		return err
+	}
+	if f.record == "" {
+		return a.answer(show.CheckedJSON(r, nil), func(p *show.Page) { show.Checked(p, r) })
+	}
+	return a.recordBath(f, r)
+}
+
+// recordBath writes the bath into the bin file before the result is told.
+func (a *app) recordBath(f *checkFlags, r bath.Checked) error {
+	b := sorting.Bath{Name: f.name, Density: measured(r.Density), Temp: quantity.Exact(r.Temp)}
+	if f.salt != "" {
+		b.Salt = f.w.Product.Liquid.String()
+	}
+	done, err := a.add(f.record, "bath", func(src []byte) (string, []byte, error) {
+		if _, _, err := binfile.Read(f.record, src); err != nil {
+			return "", nil, err
+		}
+		tail, err := binfile.AppendBath(src, b)
+		return f.name, tail, err
+	})
+	if err != nil {
+		return err
+	}
+	return a.answer(show.CheckedJSON(r, &done), func(p *show.Page) {
+		show.Checked(p, r)
+		p.Section("")
+		show.RecordedText(p, done, fmt.Sprintf("brinecut record %s --lot L float OUTCOME --bath %s", f.record, f.name))
+	})
+}
+
+// measured is a density with its standard uncertainty, written to a tenth of a milligram.
+func measured(e bath.Estimate) quantity.Density {
+	text := fmt.Sprintf("%.4f g/cm3 ± %.4f", float64(e.Mean), float64(e.SD))
+	q, err := quantity.Parse[quantity.GramPerCm3](text)
+	if err != nil {
+		return quantity.With(e.Mean, e.SD)
+	}
+	q.Text = strings.TrimSpace(text)
+	return q
+}

@@ -1,0 +1,102 @@
+package main
+
+import (
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"brinecut/cmd/brinecut/internal/ledger"
+	"brinecut/sorting"
+	"brinecut/sorting/binfile"
+)
+
+// open reads a bin file, "-" from standard input, and the job lists beside it.
+func (a *app) open(path string) (*sorting.Bin, []sorting.Warning, error) {
+	if path == "-" {
+		src, err := io.ReadAll(a.in)
+		if err != nil {
+			return nil, nil, cannot("could not read standard input: "+err.Error(), "")
+		}
+		return a.parse("standard input", ".", src)
+	}
+	src, err := ledger.Read(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	return a.parse(path, filepath.Dir(path), src)
+}
+
+// parse reads the bytes of a bin file and fills in the job lists that lie in dir.
+func (a *app) parse(name, dir string, src []byte) (*sorting.Bin, []sorting.Warning, error) {
+	bin, warnings, err := binfile.Read(name, src)
+	if err != nil {
+		return nil, nil, err
+	}
+	var faults binfile.Faults
+	for i := range bin.Printed {
+		c := &bin.Printed[i]
+		if c.Jobs == "" {
+			continue
+		}
+		path := filepath.Join(dir, c.Jobs)
+		rows, err := os.ReadFile(path)
+		if err != nil {
+			faults = append(faults, binfile.Fault{File: name, Line: c.Line, Key: "[[printed]] jobs", Wrong: "the job list cannot be read",
+				Read: c.Jobs, Right: "put it beside the bin file"})
+			continue
+		}
+		if c.JobRows, err = binfile.ReadJobs(path, rows); err != nil {
+			more, ok := err.(binfile.Faults)
+			if !ok {
+				return nil, nil, err
+			}
+			faults = append(faults, more...)
+		}
+	}
+	if len(faults) > 0 {
+		return nil, nil, faults
+	}
+	return bin, warnings, nil
+}
+
+// completeBin offers TOML files for the first word.
+func completeBin(_ *cobra.Command, given []string, _ string) ([]string, cobra.ShellCompDirective) {
+	if len(given) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+}
+
+// lotNames are the lots that stand in a bin now: what was split or merged is none any more.
+func lotNames(bin *sorting.Bin) []string {
+	var all, gone []string
+	for _, l := range bin.Lots {
+		all = append(all, l.Name)
+	}
+	for _, s := range bin.Splits {
+		gone = append(gone, s.Lot)
+		for _, side := range s.Into {
+			all = append(all, side.Name)
+		}
+	}
+	for _, m := range bin.Merges {
+		gone = append(gone, m.From...)
+		all = append(all, m.Into)
+	}
+	return slices.DeleteFunc(all, func(n string) bool { return slices.Contains(gone, n) })
+}
+
+// completeLots offers the lots of the bin file that stands first on the command line.
+func (a *app) completeLots(_ *cobra.Command, given []string, _ string) ([]string, cobra.ShellCompDirective) {
+	if len(given) == 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	bin, _, err := a.open(given[0])
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return lotNames(bin), cobra.ShellCompDirectiveNoFileComp
+}

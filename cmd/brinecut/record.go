@@ -1,0 +1,207 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"brinecut/cmd/brinecut/internal/ledger"
+	"brinecut/cmd/brinecut/internal/show"
+	"brinecut/polymers/cues"
+	"brinecut/sorting"
+	"brinecut/sorting/binfile"
+)
+
+// recordFlags are what record reads beside the words of its command line.
+type recordFlags struct {
+	o             sorting.Observation
+	counts, drawn string
+	prep, smoke   string
+	drips, out    *bool
+}
+
+func (a *app) record() *cobra.Command {
+	var f recordFlags
+	c := &cobra.Command{
+		Use:   "record BIN.toml (--lot L | --known N) KIND [OUTCOME]",
+		Short: "Write a test into the bin file",
+		Long: `Write one test at the end of the bin file. Kinds: ` + words(cues.Kinds()) + `.
+Every kind but weigh and marked also takes the outcome unclear.`,
+		Example: `  brinecut record bin.toml --lot "white gloss" float sinks --density "1.250 g/cm3"
+  brinecut record bin.toml --lot crumbs float --bath A --counts sinks=10,floats=2 --drawn random
+  brinecut record bin.toml --known "red PETG" hot-water stiff --temp "63 °C"
+  brinecut record bin.toml --lot grey weigh --in-air "3.41 g" --in-liquid "0.71 g" --liquid "0.998 g/cm3"`,
+		Args: args(2, 3),
+		RunE: func(_ *cobra.Command, given []string) error {
+			if err := f.read(given); err != nil {
+				return err
+			}
+			if f.o.At == "" {
+				f.o.At = time.Now().Format(time.RFC3339)
+			}
+			return a.recordTest(given[0], f.o)
+		},
+	}
+	f.define(c)
+	c.ValidArgsFunction = completeKinds
+	_ = c.RegisterFlagCompletionFunc("lot", a.completeLots)
+	return c
+}
+
+func (f *recordFlags) define(c *cobra.Command) {
+	s := c.Flags()
+	s.StringVar(&f.o.Lot, "lot", "", "the lot the piece is from")
+	s.StringVar(&f.o.Known, "known", "", "or the known snippet that was tested")
+	s.IntVar(&f.o.Piece, "piece", 0, "number of the piece, where it is tested again; left out: a fresh piece")
+	s.StringVar(&f.counts, "counts", "", "so many fresh pieces at once, as sinks=10,floats=2")
+	s.StringVar(&f.drawn, "drawn", "", "random, where the pieces were drawn blindly: only those support a claim of purity")
+	s.StringVar(&f.o.Bath, "bath", "", "the bath of the bin file it was made in")
+	quantityFlag(c, &f.o.Density, "density", `density of the bath, as "1.250 g/cm3 ± 0.005"`)
+	quantityFlag(c, &f.o.Temp, "temp", `temperature of the water or bath, as "63 °C"`)
+	quantityFlag(c, &f.o.Time, "time", `how long, as "2 min"`)
+	quantityFlag(c, &f.o.Thickness, "thickness", `wall of the piece, as "1.2 mm"`)
+	quantityFlag(c, &f.o.InAir, "in-air", "mass of the piece in air")
+	quantityFlag(c, &f.o.InLiquid, "in-liquid", "mass of the piece hanging in the liquid")
+	quantityFlag(c, &f.o.Liquid, "liquid", "density of that liquid")
+	s.StringVar(&f.o.Symbol, "symbol", "", `marking read on the piece, as ">PETG<"`)
+	s.StringVar(&f.smoke, "smoke", "", "flame: none, light or sooty")
+	s.Var(truth{&f.drips}, "drips", "flame: whether it drips")
+	s.Var(truth{&f.out}, "goes-out", "flame: whether it goes out by itself")
+	s.StringVar(&f.prep, "prep", "", "how the piece was prepared: as-is, cut or flake")
+	quantityFlag(c, &f.o.UsedUp, "used-up", "mass that the test consumed")
+	s.StringVar(&f.o.Note, "note", "", "anything worth keeping")
+	s.StringVar(&f.o.By, "by", "", "who tested")
+	s.StringVar(&f.o.At, "at", "", "when; left out: now")
+}
+
+// read puts words and flags together; what they name is checked against the bin file later.
+func (f *recordFlags) read(given []string) error {
+	o := &f.o
+	o.Kind, o.Prep = cues.Kind(given[1]), sorting.Prep(f.prep)
+	if len(given) > 2 {
+		o.Outcome = given[2]
+	}
+	switch {
+	case o.Lot == "" && o.Known == "":
+		return wrongUse("it is not said what was tested", `name the lot with --lot, or a known snippet with --known`)
+	case o.Lot != "" && o.Known != "":
+		return wrongUse("a lot and a known snippet are both named", "leave --lot or --known out")
+	case o.Piece < 0:
+		return wrongUse("--piece: pieces are counted from 1", "leave it out for a fresh piece")
+	}
+	switch f.drawn {
+	case "random":
+		o.Random = true
+	case "", "judgement":
+	default:
+		return wrongUse("--drawn: there is no such way (read "+quote(f.drawn)+")", didYouMean(f.drawn, []string{"random", "judgement"}, "write random or judgement"))
+	}
+	if f.smoke != "" || f.drips != nil || f.out != nil {
+		o.Flame = &sorting.FlameCues{Smoke: f.smoke, Drips: f.drips, GoesOut: f.out}
+	}
+	var err error
+	o.Counts, err = readCounts(f.counts)
+	return err
+}
+
+// readCounts reads "sinks=10,floats=2".
+func readCounts(s string) ([]sorting.Count, error) {
+	if s == "" {
+		return nil, nil
+	}
+	var out []sorting.Count
+	for part := range strings.SplitSeq(s, ",") {
+		name, figure, ok := strings.Cut(part, "=")
+		n, err := strconv.Atoi(strings.TrimSpace(figure))
+		if !ok || err != nil || n < 0 {
+			return nil, wrongUse("--counts: this is no count (read "+quote(part)+")", "write outcomes with whole numbers, as sinks=10,floats=2")
+		}
+		out = append(out, sorting.Count{Outcome: strings.TrimSpace(name), N: n})
+	}
+	return out, nil
+}
+
+// recordTest appends a test under the next free id.
+func (a *app) recordTest(path string, o sorting.Observation) error {
+	return a.append(path, "test", func(src []byte) (string, []byte, error) {
+		bin, _, err := binfile.Read(path, src)
+		if err != nil {
+			return "", nil, err
+		}
+		o.ID = binfile.NextID(bin)
+		tail, err := binfile.AppendTest(src, o)
+		return o.ID, tail, err
+	}, "brinecut next "+path)
+}
+
+// append records a table at the end of a bin file, says so, and names the next sensible command.
+func (a *app) append(path, table string, record recorder, then string) error {
+	done, err := a.add(path, table, record)
+	if err != nil {
+		return err
+	}
+	return a.answer(done, func(p *show.Page) { show.RecordedText(p, done, then) })
+}
+
+// recorder gives what is appended to the bytes of a bin file, and its id.
+type recorder func(src []byte) (id string, tail []byte, err error)
+
+// add appends to a bin file and warns of what contradicts only since then.
+func (a *app) add(path, table string, record recorder) (show.Recorded, error) {
+	var done show.Recorded
+	if path == "-" {
+		return done, wrongUse("standard input cannot be added to", "name the bin file")
+	}
+	var doubts []sorting.Warning
+	err := ledger.Append(path, func(src []byte) ([]byte, error) {
+		id, tail, err := record(src)
+		if err != nil {
+			return nil, err
+		}
+		done = show.Recorded{File: path, Table: table, ID: id, Text: strings.TrimSpace(strings.ReplaceAll(string(tail), "\r\n", "\n"))}
+		doubts = newDoubts(src, tail)
+		return tail, nil
+	})
+	for _, w := range doubts {
+		a.say("warning", w.Says+"; "+w.Cure)
+	}
+	return done, err
+}
+
+// newDoubts are what contradicts by measurement only since the tail was added.
+func newDoubts(src, tail []byte) []sorting.Warning {
+	_, before, err := binfile.Read("", src)
+	if err != nil {
+		return nil
+	}
+	_, after, err := binfile.Read("", append(slices.Clone(src), tail...))
+	if err != nil {
+		return nil
+	}
+	return slices.DeleteFunc(after, func(w sorting.Warning) bool { return slices.Contains(before, w) })
+}
+
+// completeKinds offers the kinds of test, then the outcomes of the kind that was named.
+func completeKinds(c *cobra.Command, given []string, begun string) ([]string, cobra.ShellCompDirective) {
+	switch len(given) {
+	case 0:
+		return completeBin(c, given, begun)
+	case 1:
+		return strings.Fields(strings.ReplaceAll(words(cues.Kinds()), ",", "")), cobra.ShellCompDirectiveNoFileComp
+	}
+	t, _ := cues.Find(cues.Kind(given[1]))
+	return append(slices.Clone(t.Outcomes), cues.Unclear), cobra.ShellCompDirectiveNoFileComp
+}
+
+// words joins texts of any kind with commas.
+func words[T ~string](list []T) string {
+	out := make([]string, len(list))
+	for i, x := range list {
+		out[i] = fmt.Sprint(x)
+	}
+	return strings.Join(out, ", ")
+}

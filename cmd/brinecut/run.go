@@ -1,0 +1,120 @@
+package main
+
+import (
+	"io"
+	"runtime/debug"
+
+	"github.com/spf13/cobra"
+
+	"brinecut/cmd/brinecut/internal/show"
+)
+
+// Exit codes.
+const (
+	exitDone     = 0
+	exitCannot   = 1 // could not be done
+	exitWrongUse = 2 // wrong use, or a bin file that was refused
+)
+
+// app is what every command works with: the streams, and the flags they share.
+type app struct {
+	in       io.Reader
+	out, err io.Writer
+	json     bool
+}
+
+// run is the whole program: it gives the exit code and touches no stream but those it is given.
+func run(args []string, in io.Reader, out, errs io.Writer) int {
+	a := &app{in: in, out: out, err: errs}
+	root := a.root()
+	root.SetArgs(args)
+	root.SetIn(in)
+	root.SetOut(out)
+	root.SetErr(errs)
+	return a.report(root.Execute())
+}
+
+func (a *app) root() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "brinecut COMMAND",
+		Short: "Tell what a bin of printing scrap holds, what to test next, and what each fraction is good for",
+		Example: `  brinecut start mybin.toml          write a bin file to fill in
+  brinecut sort mybin.toml           what is in it, the bags, the one thing to do next
+  brinecut next mybin.toml           the test that helps most, with its cautions
+  brinecut record mybin.toml --lot "white gloss" float sinks --density "1.250 g/cm3"`,
+		Args:          cobra.ArbitraryArgs,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Version:       version(),
+		RunE:          noCommand,
+	}
+	c.PersistentFlags().BoolVar(&a.json, "json", false, "write the result as JSON")
+	c.SetVersionTemplate("brinecut {{.Version}}\n")
+	c.SetFlagErrorFunc(flagFault)
+	c.CompletionOptions.HiddenDefaultCmd = true
+	c.AddCommand(a.commands()...)
+	for _, sub := range c.Commands() {
+		helpFirst(sub)
+	}
+	helpFirst(c)
+	return c
+}
+
+// commands in the order of a job.
+func (a *app) commands() []*cobra.Command {
+	cobra.EnableCommandSorting = false
+	return []*cobra.Command{a.start(), a.record(), a.withdraw(), a.bath(), a.claim(), a.polymer(), a.mark(), a.press(), a.regrind()}
+}
+
+// noCommand answers a word that is no command, and none at all.
+func noCommand(c *cobra.Command, args []string) error {
+	var names []string
+	for _, sub := range c.Commands() {
+		if sub.IsAvailableCommand() {
+			names = append(names, sub.Name())
+		}
+	}
+	if len(args) == 0 {
+		return wrongUse("no command was given", "brinecut --help shows them all; brinecut sort BIN.toml is the main one")
+	}
+	return wrongUse("there is no command "+quote(args[0]), didYouMean(args[0], names, "brinecut --help shows them all"))
+}
+
+// helpFirst puts the examples ahead of everything else in a command's help.
+func helpFirst(c *cobra.Command) {
+	c.SetHelpTemplate(`{{with (or .Long .Short)}}{{. | trimTrailingWhitespaces}}
+
+{{end}}{{if .HasExample}}{{.Example}}
+
+{{end}}{{if or .Runnable .HasSubCommands}}{{.UsageString}}{{end}}`)
+	c.SetUsageTemplate(`use: {{.UseLine}}{{if .HasAvailableSubCommands}}
+
+commands:{{range .Commands}}{{if .IsAvailableCommand}}
+  {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}{{end}}{{if .HasAvailableLocalFlags}}
+
+flags:
+{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}{{if .HasAvailableInheritedFlags}}
+
+flags of every command:
+{{.InheritedFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}
+`)
+}
+
+// version is that of the module the program was built from.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok || info.Main.Version == "" {
+		return "(devel)"
+	}
+	return info.Main.Version
+}
+
+// answer writes a result: as JSON where it was asked for, else as text.
+func (a *app) answer(wire any, text func(*show.Page)) error {
+	if a.json {
+		return outFault(show.JSON(a.out, wire))
+	}
+	p := show.NewPage(a.out)
+	text(p)
+	return outFault(p.Err())
+}

@@ -1,0 +1,51 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"brinecut/sorting"
+	"brinecut/sorting/binfile"
+)
+
+func (a *app) withdraw() *cobra.Command {
+	var why string
+	c := &cobra.Command{
+		Use:     "withdraw BIN.toml ID --why TEXT",
+		Short:   "Take a recorded test back; it stays in the file and counts no more",
+		Example: `  brinecut withdraw bin.toml t7 --why "wrong bowl"`,
+		Args:    args(2, 2),
+		RunE: func(c *cobra.Command, given []string) error {
+			if err := need(c, "why"); err != nil {
+				return err
+			}
+			return a.append(given[0], "withdrawn", func(src []byte) (string, []byte, error) {
+				if _, _, err := binfile.Read(given[0], src); err != nil {
+					return "", nil, err
+				}
+				tail, err := binfile.AppendWithdrawal(src, sorting.Withdrawal{ID: given[1], Why: why})
+				return given[1], tail, err
+			}, "brinecut sort "+given[0])
+		},
+		ValidArgsFunction: a.completeTests,
+	}
+	c.Flags().StringVar(&why, "why", "", "what was wrong with it")
+	return c
+}
+
+// completeTests offers the ids of the tests that count.
+func (a *app) completeTests(c *cobra.Command, given []string, begun string) ([]string, cobra.ShellCompDirective) {
+	if len(given) != 1 {
+		return completeBin(c, given, begun)
+	}
+	bin, _, err := a.open(given[0])
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var ids []string
+	for _, o := range bin.Tests {
+		if o.ID != "" {
+			ids = append(ids, o.ID)
+		}
+	}
+	return ids, cobra.ShellCompDirectiveNoFileComp
+}
