@@ -38,7 +38,8 @@ type way struct {
 	worth  Worth
 	costs  costs
 	real   bool  // the bench has the tools, or the outlet exists and takes it
-	held   Route // what a hold is held for
+	held   Route // what a hold is worth as
+	sought bool  // an outlet that is still to be found
 }
 
 func (w way) open() bool { return len(w.lacks) == 0 }
@@ -132,7 +133,10 @@ func (v *view) keep(d *Decision, ways []way) {
 
 // take fills the decision with a way and with what the others lost by.
 func (v *view) take(d *Decision, w way, why []Reason, ways []way) {
-	d.Route, d.Outlet, d.Why, d.Worth = w.route, w.outlet, why, w.worth
+	d.Route, d.Why, d.Worth = w.route, why, w.worth
+	if w.route == Recycler {
+		d.Outlet = w.outlet
+	}
 	d.Worth.Currency = currencyOf(v.s.Currency)
 	d.Assumptions = v.assumptions(w)
 	if c, a := w.carbon(mainSymbols(v.f), v.mean/1000, v.grid()); c != nil {
@@ -145,7 +149,7 @@ func (v *view) take(d *Decision, w way, why []Reason, ways []way) {
 
 func (v *view) losers(d *Decision, w way, ways []way) {
 	for _, o := range ways {
-		if o.route == w.route && o.outlet == w.outlet {
+		if o.route == d.Route && o.outlet == d.Outlet {
 			continue
 		}
 		by := o.by()
@@ -203,18 +207,14 @@ func nearest(ways []way) way {
 	return best
 }
 
-// held is the hold itself, worth what the real way it is held for is worth; nothing where there is none.
+// held is the hold itself, worth what the best of the ways that could still be opened is worth, tools
+// at hand or not; nothing where only an outlet is left to be found.
 func (v *view) held(ways []way) way {
 	h := way{route: Hold}
-	var real []way
 	for _, w := range ways {
-		if w.real && w.curable() {
-			real = append(real, w)
+		if w.curable() && !w.sought && (h.held == "" || w.worth.Value.Mean > h.worth.Value.Mean) {
+			h.worth, h.costs, h.held, h.outlet = w.worth, w.costs, w.route, w.outlet
 		}
-	}
-	if len(real) > 0 {
-		n := nearest(real)
-		h.worth, h.costs, h.held = n.worth, n.costs, n.route
 	}
 	return h
 }

@@ -119,7 +119,7 @@ func namesBar(how string, syms []polymers.Symbol) []Reason {
 		m, ok := polymers.Find(s)
 		switch {
 		case s == polymers.Other:
-			no = append(no, Reason{how + "no one named material: unknown is never heated", "judgement"})
+			no = append(no, Reason{how + "something that has no name here: unknown is never heated", "judgement"})
 		case flameRetarded(string(s)):
 			no = append(no, Reason{how + string(s) + ", a flame-retarded grade", hseSheet})
 		case fluorinated(string(s)):

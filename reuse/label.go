@@ -176,7 +176,7 @@ func demonstrated(f sorting.Fraction) string {
 	if d == nil {
 		return "nothing demonstrated: no pieces drawn at random"
 	}
-	return fmt.Sprintf("at least %s at %s confidence, one-sided (%d pieces at random, %d wrong)", percent(d.AtLeast), percent(d.Confidence), d.Tested, d.Wrong)
+	return fmt.Sprintf("at least %s at %s confidence, one-sided (%d pieces at random, %d wrong)", shown(d.AtLeast), shown(d.Confidence), d.Tested, d.Wrong)
 }
 
 func origin(f sorting.Fraction) string {

@@ -76,12 +76,15 @@ func (v *view) lackPurity(o sorting.Outlet) []lack {
 	if have >= q {
 		return nil
 	}
-	l := lack{by: fmt.Sprintf("random draws demonstrate %s, %s asks %s", percent(have), o.Name, percent(q))}
+	l := lack{by: fmt.Sprintf("random draws demonstrate %s, %s asks %s", shown(have), o.Name, quantity.Format(o.Purity.Value))}
 	if have == 0 {
-		l.by = fmt.Sprintf("nothing is demonstrated by random draws at 95 %%, %s asks %s", o.Name, percent(q))
+		l.by = fmt.Sprintf("nothing is demonstrated by random draws at 95 %%, %s asks %s", o.Name, quantity.Format(o.Purity.Value))
 	}
 	if k := moreClean(n, wrong, q); k > 0 {
 		l.cure = fmt.Sprintf("%d more clean random pieces", k)
+		if v.main >= 0 && v.sh.mean[v.main] < q {
+			l.cure = "sort it further, then " + l.cure // as it lies, so many clean ones are not to be expected
+		}
 	}
 	return []lack{l}
 }
@@ -115,7 +118,7 @@ func moreClean(n, wrong int, q float64) int {
 
 // noOutlet stands for an outlet the file does not name.
 func (v *view) noOutlet() way {
-	w := way{route: Recycler, costs: costs{currency: v.s.Currency}, worth: Worth{Currency: currencyOf(v.s.Currency)}}
+	w := way{route: Recycler, sought: true, costs: costs{currency: v.s.Currency}, worth: Worth{Currency: currencyOf(v.s.Currency)}}
 	w.lacks = lackName(v, Recycler)
 	w.lacks = append(w.lacks, v.lackClean()...)
 	w.lacks = append(w.lacks, lackDry(v, Recycler)...)

@@ -3,6 +3,7 @@ package reuse
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -116,7 +117,7 @@ func saving(mass float64, b Build) string {
 	if !(b.SortHours > 0 && b.Bin > 0) {
 		return ""
 	}
-	return fmt.Sprintf(", about %s less sorting", quantity.Format(quantity.Second(b.SortHours*3600*min(1, mass/b.Bin))))
+	return fmt.Sprintf(", about %s less sorting", quantity.Format(quantity.Second(60*math.Ceil(b.SortHours*60*min(1, mass/b.Bin)))))
 }
 
 func solubles(b Build) []line {
@@ -151,5 +152,5 @@ func ofBin(mass float64, b Build) string {
 	if !(b.Bin > 0) {
 		return ""
 	}
-	return fmt.Sprintf(" (%s of the bin)", quantity.Format(quantity.Share(rounded(mass/b.Bin))))
+	return fmt.Sprintf(" (%s of the bin)", percent(mass/b.Bin))
 }

@@ -125,6 +125,6 @@ func ExampleChoose() {
 	fmt.Println(d.Route, "-", d.Why[0].Words)
 	fmt.Println(d.NextRoute, "-", d.NextBetter)
 	// Output:
-	// hold - not worth your evening in money: -9.1 EUR (-9.5 to -8.7), it pays from 3.14 kg
+	// hold - not worth your evening in money: as filament -9.1 EUR (-9.5 to -8.7), it pays from 3.14 kg
 	// regrind - [1.14 kg more]
 }

@@ -102,11 +102,22 @@ func rangeOf(mean float64, xs []float64) sorting.Range {
 	return sorting.Range{Mean: mean, Low: min(mean, quantile(xs, 0.05)), High: max(mean, quantile(xs, 0.95))}
 }
 
+// percent writes an estimated share to two figures, rounded up so that it never looks better held
+// against a limit than it is.
 func percent(x float64) string {
 	if !(x >= 0) || math.IsInf(x, 0) {
 		return "an unknown part"
 	}
-	return quantity.Format(quantity.Share(x))
+	if x == 0 {
+		return "0 %"
+	}
+	p := math.Pow(10, 1-math.Floor(math.Log10(x)))
+	return quantity.Format(quantity.Share(math.Ceil(x*p-1e-6) / p))
+}
+
+// shown writes a demonstrated purity, rounded down to a tenth of a percent: a claim is never rounded up.
+func shown(x float64) string {
+	return quantity.Format(quantity.Share(math.Floor(x*1000+1e-6) / 1000))
 }
 
 func grams(g float64) string { return quantity.Format(quantity.Gram(rounded(g))) }

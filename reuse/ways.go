@@ -51,7 +51,7 @@ func (v *view) ways() []way {
 		out = append(out, w)
 	}
 	taken := func(w way) bool { return w.route == Recycler && w.curable() }
-	if !slices.ContainsFunc(out, taken) {
+	if (v.known() || !v.f.Settled) && !slices.ContainsFunc(out, taken) {
 		out = append(out, v.noOutlet())
 	}
 	return out
@@ -187,9 +187,13 @@ func (v *view) lackWorth(w way) []lack {
 	return []lack{l}
 }
 
-// moneyRange writes a value with its range and currency, as finely as an estimate deserves.
+// moneyRange writes a value with its currency, and with its range where that shows.
 func moneyRange(w Worth) string {
-	return fmt.Sprintf("%s %s (%s to %s)", sumOf(w.Value.Mean), w.Currency, sumOf(w.Value.Low), sumOf(w.Value.High))
+	mean, low, high := sumOf(w.Value.Mean), sumOf(w.Value.Low), sumOf(w.Value.High)
+	if low == high {
+		return mean + " " + w.Currency
+	}
+	return fmt.Sprintf("%s %s (%s to %s)", mean, w.Currency, low, high)
 }
 
 func sumOf(x float64) string {

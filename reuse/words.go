@@ -47,14 +47,19 @@ func (v *view) whyOutlet(w way) []Reason {
 	}
 	words := fmt.Sprintf("%s takes %s in a bag of its own", w.outlet, orMixture(v.f.Material))
 	if d := v.f.Demonstrated; d != nil {
-		words += fmt.Sprintf(", and %d random pieces with %d wrong demonstrate %s at %s confidence", d.Tested, d.Wrong, percent(d.AtLeast), percent(d.Confidence))
+		words += fmt.Sprintf(", and %d random pieces with %d wrong demonstrate %s at %s confidence", d.Tested, d.Wrong, shown(d.AtLeast), shown(d.Confidence))
 	}
 	return append(why, Reason{words, "[[outlet]] in the file"})
 }
 
 // notWorth is said first where it is the answer.
 func notWorth(w way) Reason {
-	words := "not worth your evening in money: " + moneyRange(w.worth)
+	as := map[Route]string{Regrind: "as filament", Sheet: "as sheet", Recycler: "handed to " + w.outlet}
+	r := w.route
+	if r == Hold {
+		r = w.held
+	}
+	words := fmt.Sprintf("not worth your evening in money: %s %s", as[r], moneyRange(w.worth))
 	if b := w.worth.BreakEvenG; b != nil {
 		words += ", it pays from " + grams(*b)
 	} else {
@@ -68,7 +73,7 @@ func (v *view) whyHeld(ways []way) []Reason {
 	h := v.held(ways)
 	var curable []way
 	for _, w := range ways {
-		if w.onlyWorth() && h.held != w.route && !w.curable() {
+		if w.onlyWorth() && !w.curable() {
 			h = w
 		}
 		if w.curable() {
