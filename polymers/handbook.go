@@ -51,8 +51,8 @@ func Find(sym Symbol) (Material, bool) {
 // IsHardStop reports whether the material is never heated, whatever the flags.
 func (m Material) IsHardStop() bool { return m.NeverHeat }
 
-// Amorphous reports whether the material has no melting range, so that a print of it is dried below
-// its glass transition.
+// Amorphous reports whether the record has no melting range: the polymer is amorphous, or rubbery with
+// none on record. A rigid one is dried below its glass transition.
 func (m Material) Amorphous() bool { return m.Melt == nil }
 
 // Drying gives how a form, "pellet" or "print scrap", is dried; false where nothing is stated, as for

@@ -24,7 +24,7 @@ var materials = []Material{
 		Shrinkage:       &Value{Low: 0.3, Typical: 0.4, High: 0.5, Source: "natureworks-7001d", Evidence: "page"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 75, High: 85, Source: "natureworks-7001d", Evidence: "page", Note: "crystallised pellets"}, Hours: Value{Low: 4, Typical: 5, High: 6, Source: "natureworks-7001d", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page"}},
-			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", Note: "amorphous: stays below the glass transition or it clumps"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "common-practice", Evidence: "common practice", Note: "at the lower temperature stay at the long end"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", Note: "amorphous: stays below the glass transition or it clumps"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "essentium-drying", Evidence: "page", Note: "4-12 h at 65-90 C: at the lower temperature stay at the long end"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot PLA gives off lactide and acetaldehyde, and carbon monoxide once it decomposes; use extraction or work outdoors, and stop at the first smoke", Source: "pla-tga"},
@@ -97,8 +97,8 @@ var materials = []Material{
 		GlassTransition: &Value{Low: 75, Typical: 81, High: 88, Source: "makeitfrom-petg", Evidence: "page", Note: "band of the pages read; 70-110 C is possible by composition"},
 		Softens:         &Value{Low: 68, Typical: 74, High: 82, Source: "makeitfrom-petg", Evidence: "page", Note: "HDT 0.45 MPa 73 C; band from HDT 1.8 MPa to the glass transition"},
 		HeatDeflection:  &Value{Low: 73, Typical: 73, High: 73, Source: "makeitfrom-petg", Evidence: "page", Note: "0.45 MPa"},
-		Process:         &Value{Low: 190, Typical: 240, High: 290, Source: "moldflow-petg", Evidence: "page", Note: "injection 220-290 C; sheet is pressed from 190 C (common practice)"},
-		CeilingC:        &Value{Low: 290, Typical: 290, High: 290, Source: "moldflow-petg", Evidence: "page", Note: "stated maximum; yellowing comes earlier"},
+		Process:         &Value{Low: 190, Typical: 240, High: 283, Source: "moldflow-petg", Evidence: "page", Note: "injection 220-290 C, cut at the onset of PET; sheet is pressed from 190 C (common practice)"},
+		CeilingC:        &Value{Low: 283, Typical: 283, High: 283, Source: "pslc", Evidence: "page", Note: "start of the decomposition range of PET; the stated maximum of moulding is 290 C, yellowing comes earlier"},
 		Onset:           &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", Note: "decomposition range of PET; no sheet for PETG"},
 		WaterUptake:     &Value{Low: 0.13, Typical: 0.2, High: 0.2, Source: "makeitfrom-petg", Evidence: "page", Note: "24 h, no saturation value found"},
 		SpecificHeat:    &Value{Low: 1760, Typical: 1905, High: 2050, Source: "memory", Evidence: "from memory", Note: "melt side, 100-250 C"},
@@ -106,7 +106,7 @@ var materials = []Material{
 		Shrinkage:       &Value{Low: 0.2, Typical: 0.35, High: 0.5, Source: "eastman-mn004", Evidence: "page", Note: "Eastar MN004 family, D955"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 65.5, High: 66, Source: "moldflow-petg", Evidence: "page", Note: "not above 66 C: pellets stick"}, Hours: Value{Low: 4, Typical: 4, High: 4, Source: "moldflow-petg", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "moldflow-petg", Evidence: "page"}},
-			{Form: "print scrap", TempC: Value{Low: 60, Typical: 63, High: 65, Source: "moldflow-petg", Evidence: "page", Note: "amorphous: below the glass transition"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "moldflow-petg", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 60, Typical: 63, High: 65, Source: "moldflow-petg", Evidence: "page", Note: "amorphous: below the glass transition"}, Hours: Value{Low: 4, Typical: 4, High: 8, Source: "moldflow-petg", Evidence: "page", Note: "of pellets; thick scrap up to twice as long (common practice)"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "moldflow-petg", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot PETG gives off little, but styrene, toluene and xylene have been measured; keep the air moving away from the face", Source: "petg-voc"},
@@ -137,6 +137,9 @@ var materials = []Material{
 				{Low: 220, Typical: 255, High: 290, Source: "moldflow-petg", Evidence: "page", Note: "injection melt temperature"},
 				{Low: 190, Typical: 205, High: 220, Source: "common-practice", Evidence: "common practice", Note: "sheet press"},
 			}},
+			{Property: "ceiling_c", Values: []Value{
+				{Low: 290, Typical: 290, High: 290, Source: "moldflow-petg", Evidence: "page"},
+			}},
 			{Property: "water_uptake_percent", Values: []Value{
 				{Low: 0.13, Typical: 0.13, High: 0.13, Source: "eastman-drystar", Evidence: "page", Note: "24 h"},
 			}},
@@ -149,6 +152,9 @@ var materials = []Material{
 			}},
 			{Property: "dry print scrap temp_c", Values: []Value{
 				{Low: 50, Typical: 52.5, High: 55, Source: "dryer-table", Evidence: "page"},
+			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice"},
 			}},
 		},
 	},
@@ -171,7 +177,7 @@ var materials = []Material{
 		Shrinkage:       &Value{Low: 0.5, Typical: 0.7, High: 0.9, Source: "pig", Evidence: "page"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 80, Typical: 85, High: 90, Source: "essentium-drying", Evidence: "page"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "essentium-drying", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "dgfeman-abs", Evidence: "page"}},
-			{Form: "print scrap", TempC: Value{Low: 80, Typical: 85, High: 90, Source: "essentium-drying", Evidence: "page", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "essentium-drying", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "dgfeman-abs", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 80, Typical: 82.5, High: 85, Source: "essentium-drying", Evidence: "page", Note: "80-90 C, cut below the lowest glass transition"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "essentium-drying", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "dgfeman-abs", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot styrenics give off styrene, and grades with acrylonitrile also acrylonitrile and, decomposing, hydrogen cyanide; extraction or outdoors, never indoors without", Source: "hse-pps13"},
@@ -306,7 +312,7 @@ var materials = []Material{
 		Shrinkage:       &Value{Low: 0.3, Typical: 0.4, High: 0.5, Source: "natureworks-7001d", Evidence: "page", From: "PLA"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 75, High: 85, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "crystallised pellets"}, Hours: Value{Low: 4, Typical: 5, High: 6, Source: "natureworks-7001d", Evidence: "page", From: "PLA"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
-			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", From: "PLA", Note: "amorphous: stays below the glass transition or it clumps"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "common-practice", Evidence: "common practice", From: "PLA", Note: "at the lower temperature stay at the long end"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
+			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", From: "PLA", Note: "amorphous: stays below the glass transition or it clumps"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "essentium-drying", Evidence: "page", From: "PLA", Note: "4-12 h at 65-90 C: at the lower temperature stay at the long end"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot PLA gives off lactide and acetaldehyde, and carbon monoxide once it decomposes; use extraction or work outdoors, and stop at the first smoke", Source: "pla-tga"},
@@ -384,7 +390,7 @@ var materials = []Material{
 		Shrinkage:       &Value{Low: 0.3, Typical: 0.4, High: 0.5, Source: "natureworks-7001d", Evidence: "page", From: "PLA"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 75, High: 85, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "crystallised pellets"}, Hours: Value{Low: 4, Typical: 5, High: 6, Source: "natureworks-7001d", Evidence: "page", From: "PLA"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
-			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", From: "PLA", Note: "amorphous: stays below the glass transition or it clumps"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "common-practice", Evidence: "common practice", From: "PLA", Note: "at the lower temperature stay at the long end"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
+			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", From: "PLA", Note: "amorphous: stays below the glass transition or it clumps"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "essentium-drying", Evidence: "page", From: "PLA", Note: "4-12 h at 65-90 C: at the lower temperature stay at the long end"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot PLA gives off lactide and acetaldehyde, and carbon monoxide once it decomposes; use extraction or work outdoors, and stop at the first smoke", Source: "pla-tga"},
@@ -446,7 +452,7 @@ var materials = []Material{
 		Shrinkage:       &Value{Low: 0.3, Typical: 0.4, High: 0.5, Source: "natureworks-7001d", Evidence: "page", From: "PLA"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 75, High: 85, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "crystallised pellets"}, Hours: Value{Low: 4, Typical: 5, High: 6, Source: "natureworks-7001d", Evidence: "page", From: "PLA"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
-			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", From: "PLA", Note: "amorphous: stays below the glass transition or it clumps"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "common-practice", Evidence: "common practice", From: "PLA", Note: "at the lower temperature stay at the long end"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
+			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", From: "PLA", Note: "amorphous: stays below the glass transition or it clumps"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "essentium-drying", Evidence: "page", From: "PLA", Note: "4-12 h at 65-90 C: at the lower temperature stay at the long end"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot PLA gives off lactide and acetaldehyde, and carbon monoxide once it decomposes; use extraction or work outdoors, and stop at the first smoke", Source: "pla-tga"},
@@ -569,7 +575,7 @@ var materials = []Material{
 		Softens:         &Value{Low: 60, Typical: 70, High: 79, Source: "pva-tg", Evidence: "page", Note: "dry glass transition; lower when damp, and it dissolves"},
 		Process:         &Value{Low: 175, Typical: 190, High: 200, Source: "pva-print", Evidence: "page", Note: "190-230 C printing, cut at the ceiling"},
 		CeilingC:        &Value{Low: 200, Typical: 200, High: 200, Source: "pva-encyclopaedia", Evidence: "page", Note: "decomposes rapidly above"},
-		Onset:           &Value{Low: 170, Typical: 175, High: 180, Source: "inrs-pval", Evidence: "page", Note: "none to 180 C in general; traces of ethers above 170 C; aldehydes from 260 C"},
+		Onset:           &Value{Low: 170, Typical: 200, High: 260, Source: "pva-encyclopaedia", Evidence: "page", Note: "decomposes rapidly above 200 C"},
 		SpecificHeat:    &Value{Low: 1500, Typical: 1600, High: 1700, Source: "memory", Evidence: "from memory"},
 		Conductivity:    &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "memory", Evidence: "from memory"},
 		Dry: []Drying{
@@ -603,6 +609,9 @@ var materials = []Material{
 				{Low: 190, Typical: 210, High: 230, Source: "pva-print", Evidence: "page", Note: "print window"},
 				{Low: 175, Typical: 175, High: 175, Source: "pva-fdm", Evidence: "abstract", Note: "nozzle of a plasticised grade"},
 			}},
+			{Property: "onset_c", Values: []Value{
+				{Low: 170, Typical: 215, High: 260, Source: "inrs-pval", Evidence: "page", Note: "none to 180 C in general; traces of ethers above 170 C; aldehydes from 260 C"},
+			}},
 			{Property: "dry pellet temp_c", Values: []Value{
 				{Low: 45, Typical: 62.5, High: 80, Source: "memory", Evidence: "from memory"},
 			}},
@@ -632,7 +641,7 @@ var materials = []Material{
 		Onset:           &Value{Low: 300, Typical: 300, High: 300, Source: "inrs-pla", Evidence: "page", From: "PLA", Note: "starts at 300 C, 90 % degraded at 450 C"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 75, High: 85, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "crystallised pellets"}, Hours: Value{Low: 4, Typical: 5, High: 6, Source: "natureworks-7001d", Evidence: "page", From: "PLA"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
-			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", From: "PLA", Note: "amorphous: stays below the glass transition or it clumps"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "common-practice", Evidence: "common practice", From: "PLA", Note: "at the lower temperature stay at the long end"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
+			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", From: "PLA", Note: "amorphous: stays below the glass transition or it clumps"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "essentium-drying", Evidence: "page", From: "PLA", Note: "4-12 h at 65-90 C: at the lower temperature stay at the long end"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
 		},
 		Hazards: []Hazard{
 			{What: "fibre dust", Words: "broken or ground carbon-filled pieces shed fibres that stay on the skin and in the air; no dry grinding or sanding, gloves, dust mask, wet wipe", Source: "cf-dust"},
@@ -693,12 +702,12 @@ var materials = []Material{
 		Density:         Value{Low: 1.23, Typical: 1.307, High: 1.34, Source: "mixture-rule", Evidence: "computed", Note: "10 % carbon fibre, void-free"},
 		GlassTransition: &Value{Low: 75, Typical: 81, High: 88, Source: "makeitfrom-petg", Evidence: "page", From: "PETG", Note: "fibre leaves it where it is"},
 		Softens:         &Value{Low: 68, Typical: 74, High: 82, Source: "makeitfrom-petg", Evidence: "page", From: "PETG", Note: "HDT 0.45 MPa 73 C; band from HDT 1.8 MPa to the glass transition"},
-		Process:         &Value{Low: 190, Typical: 240, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "injection 220-290 C; sheet is pressed from 190 C (common practice)"},
-		CeilingC:        &Value{Low: 290, Typical: 290, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "stated maximum; yellowing comes earlier"},
+		Process:         &Value{Low: 190, Typical: 240, High: 283, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "injection 220-290 C, cut at the onset of PET; sheet is pressed from 190 C (common practice)"},
+		CeilingC:        &Value{Low: 283, Typical: 283, High: 283, Source: "pslc", Evidence: "page", From: "PETG", Note: "start of the decomposition range of PET; the stated maximum of moulding is 290 C, yellowing comes earlier"},
 		Onset:           &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", From: "PETG", Note: "decomposition range of PET; no sheet for PETG"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 65.5, High: 66, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "not above 66 C: pellets stick"}, Hours: Value{Low: 4, Typical: 4, High: 4, Source: "moldflow-petg", Evidence: "page", From: "PETG"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "moldflow-petg", Evidence: "page", From: "PETG"}},
-			{Form: "print scrap", TempC: Value{Low: 60, Typical: 63, High: 65, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "amorphous: below the glass transition"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice", From: "PETG"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "moldflow-petg", Evidence: "page", From: "PETG"}},
+			{Form: "print scrap", TempC: Value{Low: 60, Typical: 63, High: 65, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "amorphous: below the glass transition"}, Hours: Value{Low: 4, Typical: 4, High: 8, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "of pellets; thick scrap up to twice as long (common practice)"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "moldflow-petg", Evidence: "page", From: "PETG"}},
 		},
 		Hazards: []Hazard{
 			{What: "fibre dust", Words: "broken or ground carbon-filled pieces shed fibres that stay on the skin and in the air; no dry grinding or sanding, gloves, dust mask, wet wipe", Source: "cf-dust"},
@@ -721,8 +730,14 @@ var materials = []Material{
 				{Low: 220, Typical: 255, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "injection melt temperature"},
 				{Low: 190, Typical: 205, High: 220, Source: "common-practice", Evidence: "common practice", From: "PETG", Note: "sheet press"},
 			}},
+			{Property: "ceiling_c", Values: []Value{
+				{Low: 290, Typical: 290, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG"},
+			}},
 			{Property: "dry print scrap temp_c", Values: []Value{
 				{Low: 50, Typical: 52.5, High: 55, Source: "dryer-table", Evidence: "page", From: "PETG"},
+			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice", From: "PETG"},
 			}},
 		},
 	},
@@ -803,7 +818,7 @@ var materials = []Material{
 		Shrinkage:       &Value{Low: 1.5, Typical: 2, High: 2.5, Source: "pig", Evidence: "page"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 80, Typical: 82, High: 82, Source: "pig", Evidence: "page"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "teknor-apex", Evidence: "page"}},
-			{Form: "print scrap", TempC: Value{Low: 80, Typical: 82, High: 82, Source: "pig", Evidence: "page", Note: "semi-crystalline: as pellet"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice", Note: "print scrap has stood in the open: dry it longer"}, MaxMoisturePercent: &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "teknor-apex", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 80, Typical: 82, High: 82, Source: "pig", Evidence: "page", Note: "semi-crystalline: as pellet"}, Hours: Value{Low: 2, Typical: 4, High: 8, Source: "pig", Evidence: "page", Note: "of pellets 2-4 h; scrap has stood in the open, so up to twice as long (common practice)"}, MaxMoisturePercent: &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "teknor-apex", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot polyamide gives off caprolactam and acetaldehyde, decomposing also ammonia, nitriles and hydrogen cyanide; extraction or outdoors", Source: "inrs-pa6"},
@@ -839,6 +854,9 @@ var materials = []Material{
 			}},
 			{Property: "dry print scrap temp_c", Values: []Value{
 				{Low: 65, Typical: 67.5, High: 70, Source: "dryer-table", Evidence: "page"},
+			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice"},
 			}},
 		},
 	},
@@ -975,10 +993,10 @@ var materials = []Material{
 		Density:         Value{Low: 1.12, Typical: 1.14, High: 1.16, Source: "ofd", Evidence: "declared", Note: "two products, equal; no published page of a resin maker"},
 		GlassTransition: &Value{Low: 60, Typical: 80, High: 90, Source: "dryer-table", Evidence: "page", Note: "80-90 C"},
 		Melt:            &Value{Low: 180, Typical: 185, High: 190, Source: "memory", Evidence: "from memory"},
-		Softens:         &Value{Low: 60, Typical: 65, High: 75, Source: "judgement", Evidence: "judgement", Note: "softens and goes slimy"},
-		Process:         &Value{Low: 190, Typical: 195, High: 200, Source: "judgement", Evidence: "judgement", Note: "as PVA, cut at its ceiling"},
+		Softens:         &Value{Low: 60, Typical: 70, High: 79, Source: "pva-tg", Evidence: "page", From: "PVA", Note: "of PVA, taken over; goes slimy"},
+		Process:         &Value{Low: 175, Typical: 190, High: 200, Source: "pva-print", Evidence: "page", From: "PVA", Note: "of PVA, taken over"},
 		CeilingC:        &Value{Low: 200, Typical: 200, High: 200, Source: "pva-encyclopaedia", Evidence: "page", From: "PVA", Note: "of PVA, taken over"},
-		Onset:           &Value{Low: 170, Typical: 175, High: 180, Source: "inrs-pval", Evidence: "page", From: "PVA", Note: "of PVA, taken over"},
+		Onset:           &Value{Low: 170, Typical: 200, High: 260, Source: "pva-encyclopaedia", Evidence: "page", From: "PVA", Note: "of PVA, taken over"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 45, Typical: 47.5, High: 50, Source: "dryer-table", Evidence: "page"}, Hours: Value{Low: 1.5, Typical: 2, High: 10, Source: "pva-forum", Evidence: "page", From: "PVA", Note: "of PVA, taken over"}},
 			{Form: "print scrap", TempC: Value{Low: 45, Typical: 47.5, High: 50, Source: "dryer-table", Evidence: "page"}, Hours: Value{Low: 1.5, Typical: 2, High: 10, Source: "pva-forum", Evidence: "page", From: "PVA", Note: "of PVA, taken over"}},
@@ -990,6 +1008,9 @@ var materials = []Material{
 		Alternates: []Alternate{
 			{Property: "glass_transition_c", Values: []Value{
 				{Low: 60, Typical: 67.5, High: 75, Source: "memory", Evidence: "from memory"},
+			}},
+			{Property: "onset_c", Values: []Value{
+				{Low: 170, Typical: 215, High: 260, Source: "inrs-pval", Evidence: "page", From: "PVA", Note: "of PVA"},
 			}},
 			{Property: "dry pellet hours", Values: []Value{
 				{Low: 4, Typical: 7, High: 10, Source: "judgement", Evidence: "judgement"},
@@ -1065,7 +1086,7 @@ var materials = []Material{
 		Shrinkage:       &Value{Low: 0.3, Typical: 0.4, High: 0.5, Source: "natureworks-7001d", Evidence: "page", From: "PLA"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 77.5, High: 90, Source: "essentium-drying", Evidence: "page"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "essentium-drying", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page"}},
-			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", Note: "only a fully annealed lot may be dried hotter"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "common-practice", Evidence: "common practice"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", Note: "only a fully annealed lot may be dried hotter"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "essentium-drying", Evidence: "page", From: "PLA", Note: "of PLA, taken over"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot PLA gives off lactide and acetaldehyde, and carbon monoxide once it decomposes; use extraction or work outdoors, and stop at the first smoke", Source: "pla-tga"},
@@ -1177,7 +1198,7 @@ var materials = []Material{
 		Shrinkage:       &Value{Low: 1.5, Typical: 1.85, High: 2.2, Source: "pig", Evidence: "page"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 79, Typical: 79, High: 79, Source: "pig", Evidence: "page"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "teknor-apex", Evidence: "page"}},
-			{Form: "print scrap", TempC: Value{Low: 79, Typical: 79, High: 79, Source: "pig", Evidence: "page", Note: "semi-crystalline: as pellet"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice"}, MaxMoisturePercent: &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "teknor-apex", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 79, Typical: 79, High: 79, Source: "pig", Evidence: "page", Note: "semi-crystalline: as pellet"}, Hours: Value{Low: 2, Typical: 4, High: 8, Source: "pig", Evidence: "page", Note: "of pellets 2-4 h; scrap up to twice as long (common practice)"}, MaxMoisturePercent: &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "teknor-apex", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot polyamide gives off caprolactam and acetaldehyde, decomposing also ammonia, nitriles and hydrogen cyanide; extraction or outdoors", Source: "inrs-pa6"},
@@ -1199,6 +1220,9 @@ var materials = []Material{
 			}},
 			{Property: "specific_heat_j_kg_k", Values: []Value{
 				{Low: 1670, Typical: 1670, High: 1670, Source: "goodfellow", Evidence: "page"},
+			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice"},
 			}},
 		},
 	},
@@ -1358,10 +1382,9 @@ var materials = []Material{
 		OtherNames:    []string{"TPE-S", "TPS", "SEBS", "TPS-SEBS", "thermoplastic elastomer"},
 		DensitySpread: 0.08, SpreadSource: "judgement",
 		Rigid: false, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
-		Density:         Value{Low: 0.875, Typical: 0.95, High: 1.34, Source: "pig", Evidence: "page", Note: "table 0.875-1.34 for all TPE; unfilled SEBS lies at the light end, the pick is ours"},
-		GlassTransition: &Value{Low: -60, Typical: -50, High: -40, Source: "memory", Evidence: "from memory", Note: "rubber block"},
-		Process:         &Value{Low: 177, Typical: 218.5, High: 260, Source: "pig", Evidence: "page"},
-		CeilingC:        &Value{Low: 260, Typical: 260, High: 260, Source: "pig", Evidence: "page", Note: "upper end of the melt window"},
+		Density:  Value{Low: 0.875, Typical: 0.95, High: 1.34, Source: "pig", Evidence: "page", Note: "table 0.875-1.34 for all TPE; unfilled SEBS lies at the light end, the pick is ours"},
+		Process:  &Value{Low: 177, Typical: 218.5, High: 260, Source: "pig", Evidence: "page"},
+		CeilingC: &Value{Low: 260, Typical: 260, High: 260, Source: "pig", Evidence: "page", Note: "upper end of the melt window"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 60, Typical: 70, High: 80, Source: "tpe-drying", Evidence: "page", Note: "grades below Shore 60A"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "tpe-drying", Evidence: "page"}},
 			{Form: "print scrap", TempC: Value{Low: 60, Typical: 70, High: 80, Source: "tpe-drying", Evidence: "page"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "tpe-drying", Evidence: "page"}},
@@ -1471,7 +1494,7 @@ var materials = []Material{
 		Onset:           &Value{Low: 300, Typical: 300, High: 300, Source: "inrs-pla", Evidence: "page", From: "PLA", Note: "starts at 300 C, 90 % degraded at 450 C"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 75, High: 85, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "crystallised pellets"}, Hours: Value{Low: 4, Typical: 5, High: 6, Source: "natureworks-7001d", Evidence: "page", From: "PLA"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
-			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", From: "PLA", Note: "amorphous: stays below the glass transition or it clumps"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "common-practice", Evidence: "common practice", From: "PLA", Note: "at the lower temperature stay at the long end"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
+			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", From: "PLA", Note: "amorphous: stays below the glass transition or it clumps"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "essentium-drying", Evidence: "page", From: "PLA", Note: "4-12 h at 65-90 C: at the lower temperature stay at the long end"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
 		},
 		Hazards: []Hazard{
 			{What: "char", Words: "the wood darkens and chars above about 200 C and can smoulder; keep the dwell short", Source: "memory"},
@@ -1527,7 +1550,7 @@ var materials = []Material{
 		Onset:           &Value{Low: 300, Typical: 300, High: 300, Source: "inrs-pla", Evidence: "page", From: "PLA", Note: "starts at 300 C, 90 % degraded at 450 C"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 75, High: 85, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "crystallised pellets"}, Hours: Value{Low: 4, Typical: 5, High: 6, Source: "natureworks-7001d", Evidence: "page", From: "PLA"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
-			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", From: "PLA", Note: "amorphous: stays below the glass transition or it clumps"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "common-practice", Evidence: "common practice", From: "PLA", Note: "at the lower temperature stay at the long end"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
+			{Form: "print scrap", TempC: Value{Low: 40, Typical: 45, High: 45, Source: "dryer-table", Evidence: "page", From: "PLA", Note: "amorphous: stays below the glass transition or it clumps"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "essentium-drying", Evidence: "page", From: "PLA", Note: "4-12 h at 65-90 C: at the lower temperature stay at the long end"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
 		},
 		Hazards: []Hazard{
 			{What: "wear and fume", Words: "metal powder wears knives and nozzles and sheds dust; hot metal-filled PLA has been seen to give off lactide, acetaldehyde and chlorinated traces", Source: "metal-pla-voc"},
@@ -1634,7 +1657,7 @@ var materials = []Material{
 		Onset:           &Value{Low: 320, Typical: 320, High: 320, Source: "inrs-pa6", Evidence: "page", From: "PA6", Note: "starts at 320 C after 2 % loss; a second polyamide sheet says 250 C"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 80, Typical: 82, High: 82, Source: "pig", Evidence: "page", From: "PA6"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "pig", Evidence: "page", From: "PA6"}, MaxMoisturePercent: &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "teknor-apex", Evidence: "page", From: "PA6"}},
-			{Form: "print scrap", TempC: Value{Low: 80, Typical: 82, High: 82, Source: "pig", Evidence: "page", From: "PA6", Note: "semi-crystalline: as pellet"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice", From: "PA6", Note: "print scrap has stood in the open: dry it longer"}, MaxMoisturePercent: &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "teknor-apex", Evidence: "page", From: "PA6"}},
+			{Form: "print scrap", TempC: Value{Low: 80, Typical: 82, High: 82, Source: "pig", Evidence: "page", From: "PA6", Note: "semi-crystalline: as pellet"}, Hours: Value{Low: 2, Typical: 4, High: 8, Source: "pig", Evidence: "page", From: "PA6", Note: "of pellets 2-4 h; scrap has stood in the open, so up to twice as long (common practice)"}, MaxMoisturePercent: &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "teknor-apex", Evidence: "page", From: "PA6"}},
 		},
 		Hazards: []Hazard{
 			{What: "fibre dust", Words: "glass fibres irritate skin and airways; no dry grinding or sanding, gloves, dust mask, wet wipe", Source: "inrs-abs"},
@@ -1660,6 +1683,9 @@ var materials = []Material{
 			}},
 			{Property: "dry print scrap temp_c", Values: []Value{
 				{Low: 65, Typical: 67.5, High: 70, Source: "dryer-table", Evidence: "page", From: "PA6"},
+			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice", From: "PA6"},
 			}},
 		},
 	},
@@ -1773,12 +1799,12 @@ var materials = []Material{
 		GlassTransition: &Value{Low: 75, Typical: 81, High: 88, Source: "pm-petg-gf30", Evidence: "page", Note: "DSC"},
 		Softens:         &Value{Low: 74, Typical: 80, High: 82, Source: "pm-petg-gf30", Evidence: "page", Note: "HDT 1.8 MPa 77 C, 0.45 MPa 82 C"},
 		HeatDeflection:  &Value{Low: 82, Typical: 82, High: 82, Source: "pm-petg-gf30", Evidence: "page", Note: "0.45 MPa"},
-		Process:         &Value{Low: 190, Typical: 240, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "injection 220-290 C; sheet is pressed from 190 C (common practice)"},
-		CeilingC:        &Value{Low: 290, Typical: 290, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "stated maximum; yellowing comes earlier"},
+		Process:         &Value{Low: 190, Typical: 240, High: 283, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "injection 220-290 C, cut at the onset of PET; sheet is pressed from 190 C (common practice)"},
+		CeilingC:        &Value{Low: 283, Typical: 283, High: 283, Source: "pslc", Evidence: "page", From: "PETG", Note: "start of the decomposition range of PET; the stated maximum of moulding is 290 C, yellowing comes earlier"},
 		Onset:           &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", From: "PETG", Note: "decomposition range of PET; no sheet for PETG"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 65.5, High: 66, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "not above 66 C: pellets stick"}, Hours: Value{Low: 4, Typical: 4, High: 4, Source: "moldflow-petg", Evidence: "page", From: "PETG"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "moldflow-petg", Evidence: "page", From: "PETG"}},
-			{Form: "print scrap", TempC: Value{Low: 60, Typical: 63, High: 65, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "amorphous: below the glass transition"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice", From: "PETG"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "moldflow-petg", Evidence: "page", From: "PETG"}},
+			{Form: "print scrap", TempC: Value{Low: 60, Typical: 63, High: 65, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "amorphous: below the glass transition"}, Hours: Value{Low: 4, Typical: 4, High: 8, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "of pellets; thick scrap up to twice as long (common practice)"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "moldflow-petg", Evidence: "page", From: "PETG"}},
 		},
 		Hazards: []Hazard{
 			{What: "fibre dust", Words: "glass fibres irritate skin and airways; no dry grinding or sanding, gloves, dust mask, wet wipe", Source: "inrs-abs"},
@@ -1800,8 +1826,14 @@ var materials = []Material{
 				{Low: 220, Typical: 255, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "injection melt temperature"},
 				{Low: 190, Typical: 205, High: 220, Source: "common-practice", Evidence: "common practice", From: "PETG", Note: "sheet press"},
 			}},
+			{Property: "ceiling_c", Values: []Value{
+				{Low: 290, Typical: 290, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG"},
+			}},
 			{Property: "dry print scrap temp_c", Values: []Value{
 				{Low: 50, Typical: 52.5, High: 55, Source: "dryer-table", Evidence: "page", From: "PETG"},
+			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice", From: "PETG"},
 			}},
 		},
 	},
@@ -1820,7 +1852,7 @@ var materials = []Material{
 		Onset:           &Value{Low: 276, Typical: 276, High: 276, Source: "inrs-abs", Evidence: "page", From: "ABS", Note: "starts at 276 C, 92 % at 450 C"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 80, Typical: 85, High: 90, Source: "essentium-drying", Evidence: "page", From: "ABS"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "essentium-drying", Evidence: "page", From: "ABS"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "dgfeman-abs", Evidence: "page", From: "ABS"}},
-			{Form: "print scrap", TempC: Value{Low: 80, Typical: 85, High: 90, Source: "essentium-drying", Evidence: "page", From: "ABS", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "essentium-drying", Evidence: "page", From: "ABS"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "dgfeman-abs", Evidence: "page", From: "ABS"}},
+			{Form: "print scrap", TempC: Value{Low: 80, Typical: 82.5, High: 85, Source: "essentium-drying", Evidence: "page", From: "ABS", Note: "80-90 C, cut below the lowest glass transition"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "essentium-drying", Evidence: "page", From: "ABS"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "dgfeman-abs", Evidence: "page", From: "ABS"}},
 		},
 		Hazards: []Hazard{
 			{What: "fibre dust", Words: "glass fibres irritate skin and airways; no dry grinding or sanding, gloves, dust mask, wet wipe", Source: "inrs-abs"},
@@ -1903,7 +1935,7 @@ var materials = []Material{
 		Onset:           &Value{Low: 276, Typical: 276, High: 276, Source: "inrs-abs", Evidence: "page", From: "ABS", Note: "starts at 276 C, 92 % at 450 C"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 80, Typical: 85, High: 90, Source: "essentium-drying", Evidence: "page", From: "ABS"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "essentium-drying", Evidence: "page", From: "ABS"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "dgfeman-abs", Evidence: "page", From: "ABS"}},
-			{Form: "print scrap", TempC: Value{Low: 80, Typical: 85, High: 90, Source: "essentium-drying", Evidence: "page", From: "ABS", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "essentium-drying", Evidence: "page", From: "ABS"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "dgfeman-abs", Evidence: "page", From: "ABS"}},
+			{Form: "print scrap", TempC: Value{Low: 80, Typical: 82.5, High: 85, Source: "essentium-drying", Evidence: "page", From: "ABS", Note: "80-90 C, cut below the lowest glass transition"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "essentium-drying", Evidence: "page", From: "ABS"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "dgfeman-abs", Evidence: "page", From: "ABS"}},
 		},
 		Hazards: []Hazard{
 			{What: "fibre dust", Words: "broken or ground carbon-filled pieces shed fibres that stay on the skin and in the air; no dry grinding or sanding, gloves, dust mask, wet wipe", Source: "cf-dust"},
@@ -2057,7 +2089,7 @@ var materials = []Material{
 		Shrinkage:       &Value{Low: 0.2, Typical: 1.35, High: 2.5, Source: "memory", Evidence: "from memory", Note: "amorphous to crystallised"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 121, Typical: 128, High: 135, Source: "pig", Evidence: "page", Note: "crystallised"}, Hours: Value{Low: 3, Typical: 3.5, High: 4, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "pet-drying", Evidence: "page"}},
-			{Form: "print scrap", TempC: Value{Low: 60, Typical: 62.5, High: 65, Source: "judgement", Evidence: "judgement", Note: "amorphous: below the glass transition; crystallise before drying hotter"}, Hours: Value{Low: 6, Typical: 9, High: 12, Source: "common-practice", Evidence: "common practice"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "pet-drying", Evidence: "page"}},
+			{Form: "print scrap", TempC: Value{Low: 60, Typical: 62.5, High: 65, Source: "judgement", Evidence: "judgement", Note: "amorphous: below the glass transition; crystallise before drying hotter"}, Hours: Value{Low: 4, Typical: 6, High: 12, Source: "pet-drying", Evidence: "page", Note: "of pellets 4-6 h hot; cool scrap up to twice as long (common practice)"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "pet-drying", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "overheated polyester gives off acetaldehyde and, when burning, benzene; keep under the ceiling and use extraction", Source: "haz-map"},
@@ -2098,6 +2130,9 @@ var materials = []Material{
 			{Property: "dry pellet hours", Values: []Value{
 				{Low: 4, Typical: 5, High: 6, Source: "pet-drying", Evidence: "page"},
 			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 6, Typical: 9, High: 12, Source: "common-practice", Evidence: "common practice"},
+			}},
 		},
 	},
 	{
@@ -2114,7 +2149,7 @@ var materials = []Material{
 		Onset:           &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", From: "PET", Note: "decomposition range"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 90, Typical: 90, High: 90, Source: "essentium-drying", Evidence: "page"}, Hours: Value{Low: 6, Typical: 7, High: 8, Source: "essentium-drying", Evidence: "page"}},
-			{Form: "print scrap", TempC: Value{Low: 60, Typical: 62.5, High: 65, Source: "judgement", Evidence: "judgement", Note: "until crystallised"}, Hours: Value{Low: 6, Typical: 9, High: 12, Source: "common-practice", Evidence: "common practice"}},
+			{Form: "print scrap", TempC: Value{Low: 60, Typical: 62.5, High: 65, Source: "judgement", Evidence: "judgement", From: "PET", Note: "of PET, taken over: until crystallised"}, Hours: Value{Low: 6, Typical: 7, High: 8, Source: "essentium-drying", Evidence: "page"}},
 		},
 		Hazards: []Hazard{
 			{What: "fibre dust", Words: "broken or ground carbon-filled pieces shed fibres that stay on the skin and in the air; no dry grinding or sanding, gloves, dust mask, wet wipe", Source: "cf-dust"},
@@ -2156,7 +2191,7 @@ var materials = []Material{
 		SpecificHeat:    &Value{Low: 1020, Typical: 1020, High: 1020, Source: "makeitfrom-petgf30", Evidence: "page", Note: "solid"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 121, Typical: 128, High: 135, Source: "pig", Evidence: "page", From: "PET", Note: "crystallised"}, Hours: Value{Low: 3, Typical: 3.5, High: 4, Source: "pig", Evidence: "page", From: "PET"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "pet-drying", Evidence: "page", From: "PET"}},
-			{Form: "print scrap", TempC: Value{Low: 60, Typical: 62.5, High: 65, Source: "judgement", Evidence: "judgement", From: "PET", Note: "amorphous: below the glass transition; crystallise before drying hotter"}, Hours: Value{Low: 6, Typical: 9, High: 12, Source: "common-practice", Evidence: "common practice", From: "PET"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "pet-drying", Evidence: "page", From: "PET"}},
+			{Form: "print scrap", TempC: Value{Low: 60, Typical: 62.5, High: 65, Source: "judgement", Evidence: "judgement", From: "PET", Note: "amorphous: below the glass transition; crystallise before drying hotter"}, Hours: Value{Low: 4, Typical: 6, High: 12, Source: "pet-drying", Evidence: "page", From: "PET", Note: "of pellets 4-6 h hot; cool scrap up to twice as long (common practice)"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "pet-drying", Evidence: "page", From: "PET"}},
 		},
 		Hazards: []Hazard{
 			{What: "fibre dust", Words: "glass fibres irritate skin and airways; no dry grinding or sanding, gloves, dust mask, wet wipe", Source: "inrs-abs"},
@@ -2175,6 +2210,9 @@ var materials = []Material{
 			}},
 			{Property: "dry pellet hours", Values: []Value{
 				{Low: 4, Typical: 5, High: 6, Source: "pet-drying", Evidence: "page", From: "PET"},
+			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 6, Typical: 9, High: 12, Source: "common-practice", Evidence: "common practice", From: "PET"},
 			}},
 		},
 	},
@@ -2233,7 +2271,7 @@ var materials = []Material{
 		Shrinkage:       &Value{Low: 1, Typical: 1, High: 1, Source: "azom-pa11", Evidence: "page"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 90, Typical: 90, High: 90, Source: "azom-pa11", Evidence: "page"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "azom-pa11", Evidence: "page"}},
-			{Form: "print scrap", TempC: Value{Low: 90, Typical: 90, High: 90, Source: "azom-pa11", Evidence: "page", Note: "semi-crystalline: as pellet"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice"}},
+			{Form: "print scrap", TempC: Value{Low: 90, Typical: 90, High: 90, Source: "azom-pa11", Evidence: "page", Note: "semi-crystalline: as pellet"}, Hours: Value{Low: 2, Typical: 2, High: 8, Source: "azom-pa11", Evidence: "page", Note: "of pellets; scrap longer (common practice)"}},
 		},
 		Hazards: []Hazard{
 			{What: "fume", Words: "hot polyamide gives off caprolactam and acetaldehyde, decomposing also ammonia, nitriles and hydrogen cyanide; extraction or outdoors", Source: "inrs-pa6"},
@@ -2262,6 +2300,9 @@ var materials = []Material{
 			{Property: "conductivity_w_m_k", Values: []Value{
 				{Low: 0.3, Typical: 0.3, High: 0.3, Source: "matmake-k", Evidence: "page"},
 			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice"},
+			}},
 		},
 	},
 	{
@@ -2279,7 +2320,7 @@ var materials = []Material{
 		Onset:           &Value{Low: 310, Typical: 345, High: 380, Source: "pslc", Evidence: "page", From: "PA66", Note: "decomposition range"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 79, Typical: 79, High: 79, Source: "pig", Evidence: "page", From: "PA66"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "pig", Evidence: "page", From: "PA66"}, MaxMoisturePercent: &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "teknor-apex", Evidence: "page", From: "PA66"}},
-			{Form: "print scrap", TempC: Value{Low: 79, Typical: 79, High: 79, Source: "pig", Evidence: "page", From: "PA66", Note: "semi-crystalline: as pellet"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice", From: "PA66"}, MaxMoisturePercent: &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "teknor-apex", Evidence: "page", From: "PA66"}},
+			{Form: "print scrap", TempC: Value{Low: 79, Typical: 79, High: 79, Source: "pig", Evidence: "page", From: "PA66", Note: "semi-crystalline: as pellet"}, Hours: Value{Low: 2, Typical: 4, High: 8, Source: "pig", Evidence: "page", From: "PA66", Note: "of pellets 2-4 h; scrap up to twice as long (common practice)"}, MaxMoisturePercent: &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "teknor-apex", Evidence: "page", From: "PA66"}},
 		},
 		Hazards: []Hazard{
 			{What: "fibre dust", Words: "glass fibres irritate skin and airways; no dry grinding or sanding, gloves, dust mask, wet wipe", Source: "inrs-abs"},
@@ -2296,6 +2337,9 @@ var materials = []Material{
 			}},
 			{Property: "melt_c", Values: []Value{
 				{Low: 265, Typical: 265, High: 265, Source: "phb-review", Evidence: "page", From: "PA66", Note: "unfilled"},
+			}},
+			{Property: "dry print scrap hours", Values: []Value{
+				{Low: 4, Typical: 6, High: 8, Source: "common-practice", Evidence: "common practice", From: "PA66"},
 			}},
 		},
 	},
@@ -2525,11 +2569,10 @@ var materials = []Material{
 		OtherNames:    nil,
 		DensitySpread: 0.02, SpreadSource: "judgement",
 		Rigid: false, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
-		Density:         Value{Low: 1.18, Typical: 1.24, High: 1.3, Source: "pbat-page", Evidence: "page", Note: "1.18-1.30, midpoint"},
-		GlassTransition: &Value{Low: -30, Typical: -30, High: -30, Source: "memory", Evidence: "from memory"},
-		Melt:            &Value{Low: 110, Typical: 115, High: 130, Source: "ecoflex", Evidence: "page", Note: "110-120 C"},
-		Process:         &Value{Low: 150, Typical: 190, High: 230, Source: "ecoflex", Evidence: "page", Note: "to its stated stability"},
-		CeilingC:        &Value{Low: 230, Typical: 230, High: 230, Source: "ecoflex", Evidence: "page", Note: "thermostable up to"},
+		Density:  Value{Low: 1.18, Typical: 1.24, High: 1.3, Source: "pbat-page", Evidence: "page", Note: "1.18-1.30, midpoint"},
+		Melt:     &Value{Low: 110, Typical: 115, High: 130, Source: "ecoflex", Evidence: "page", Note: "110-120 C"},
+		Process:  &Value{Low: 150, Typical: 190, High: 230, Source: "ecoflex", Evidence: "page", Note: "to its stated stability"},
+		CeilingC: &Value{Low: 230, Typical: 230, High: 230, Source: "ecoflex", Evidence: "page", Note: "thermostable up to"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 60, Typical: 65, High: 70, Source: "judgement", Evidence: "judgement"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "judgement", Evidence: "judgement"}},
 			{Form: "print scrap", TempC: Value{Low: 60, Typical: 65, High: 70, Source: "judgement", Evidence: "judgement"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "judgement", Evidence: "judgement"}},
@@ -3025,10 +3068,9 @@ var materials = []Material{
 		OtherNames:    []string{"soft PVC", "plasticised PVC", "flexible PVC", "fPVC"},
 		DensitySpread: 0.05, SpreadSource: "judgement",
 		Rigid: false, WaterSoluble: false, NeverHeat: true, NeverHeatWhy: "heated PVC gives off hydrogen chloride, and no bench test clears it", Foreign: true,
-		Density:         Value{Low: 1.18, Typical: 1.3, High: 1.35, Source: "crawford", Evidence: "page", Note: "1.18-1.35 by plasticiser and filler"},
-		GlassTransition: &Value{Low: -40, Typical: -5, High: 30, Source: "memory", Evidence: "from memory", Note: "by plasticiser"},
-		Onset:           &Value{Low: 200, Typical: 250, High: 300, Source: "pslc", Evidence: "page", Note: "decomposition range of PVC"},
-		Conductivity:    &Value{Low: 0.14, Typical: 0.14, High: 0.14, Source: "crawford", Evidence: "page"},
+		Density:      Value{Low: 1.18, Typical: 1.3, High: 1.35, Source: "crawford", Evidence: "page", Note: "1.18-1.35 by plasticiser and filler"},
+		Onset:        &Value{Low: 200, Typical: 250, High: 300, Source: "pslc", Evidence: "page", Note: "decomposition range of PVC"},
+		Conductivity: &Value{Low: 0.14, Typical: 0.14, High: 0.14, Source: "crawford", Evidence: "page"},
 		Hazards: []Hazard{
 			{What: "acid gas", Words: "PVC gives off hydrogen chloride when heated, and worse when it burns; never heat, press, flame or laser it", Source: "hse-pps13", OnsetC: &Value{Low: 200, Typical: 250, High: 300, Source: "pslc", Evidence: "page", Note: "decomposition range; hydrogen chloride can start lower in unstabilised material"}},
 			{What: "violent reaction", Words: "PVC and POM must never share a hot tool or a grinder: their vapours react violently", Source: "pvc-acetal"},
@@ -3106,10 +3148,9 @@ var materials = []Material{
 		OtherNames:    []string{"polyvinylidene fluoride"},
 		DensitySpread: 0.02, SpreadSource: "judgement",
 		Rigid: true, WaterSoluble: false, NeverHeat: true, NeverHeatWhy: "heated fluoropolymers give off toxic fluorinated gases", Foreign: true,
-		Density:         Value{Low: 1.75, Typical: 1.765, High: 1.78, Source: "oring-fluoro", Evidence: "page", Note: "1.75-1.78, midpoint"},
-		GlassTransition: &Value{Low: -40, Typical: -37.5, High: -35, Source: "memory", Evidence: "from memory"},
-		Melt:            &Value{Low: 165, Typical: 170, High: 175, Source: "memory", Evidence: "from memory"},
-		Conductivity:    &Value{Low: 0.1, Typical: 0.175, High: 0.25, Source: "c-therm", Evidence: "page"},
+		Density:      Value{Low: 1.75, Typical: 1.765, High: 1.78, Source: "oring-fluoro", Evidence: "page", Note: "1.75-1.78, midpoint"},
+		Melt:         &Value{Low: 165, Typical: 170, High: 175, Source: "memory", Evidence: "from memory"},
+		Conductivity: &Value{Low: 0.1, Typical: 0.175, High: 0.25, Source: "c-therm", Evidence: "page"},
 		Hazards: []Hazard{
 			{What: "toxic fume", Words: "fluoropolymers give polymer fume fever from about 300 C and lung injury above 450 C, and kill pet birds first; never heat them, nor coated tools", Source: "polymer-fume", OnsetC: &Value{Low: 300, Typical: 300, High: 450, Source: "polymer-fume", Evidence: "page", Note: "fever from 300 C, lung injury above 450 C"}},
 		},
