@@ -40,7 +40,7 @@ func (s *Solution) gatherBounds() {
 // 1983 written for bounds on an estimate: one violated bound is taken in at a time, and one whose
 // multiplier would turn negative is let go. method.md (B6).
 func (s *Solution) hold() error {
-	w := &workingSet{s: s, value: make([]float64, len(s.bounds))}
+	w := &workingSet{s: s, value: make([]float64, len(s.bounds)), held: make([]bool, len(s.bounds))}
 	for i, b := range s.bounds {
 		w.value[i] = b.mean
 	}
@@ -49,9 +49,13 @@ func (s *Solution) hold() error {
 		if worst < 0 {
 			break
 		}
-		if !w.take(worst) {
+		if w.take(worst) {
+			continue
+		}
+		if w.value[worst] < -1e-6*s.problem.scale() {
 			return infeasible(s.problem.Unknowns[s.bounds[worst].of].Name)
 		}
+		w.held[worst] = true // below zero by rounding alone
 	}
 	order := make([]int, len(w.set))
 	for i := range order {
@@ -62,7 +66,7 @@ func (s *Solution) hold() error {
 		s.active, s.pull = append(s.active, w.set[i]), append(s.pull, w.pull[i])
 		s.Active = append(s.Active, s.bounds[w.set[i]].of)
 	}
-	s.ChiSquare = s.FreeChiSquare + w.cost()
+	s.ChiSquare, s.slack = s.FreeChiSquare+w.cost(), w.value
 	return nil
 }
 
@@ -73,13 +77,14 @@ type workingSet struct {
 	cols   [][]float64 // M by member of set
 	factor [][]float64 // lower Cholesky factor of M on the set
 	value  []float64
+	held   []bool // at zero by the balances alone
 }
 
 func (w *workingSet) mostViolated() int {
 	worst, least := -1, -1e-9
 	tiny := 1e-10 * w.s.problem.scale()
 	for i, x := range w.value {
-		if x >= -tiny {
+		if x >= -tiny || w.held[i] {
 			continue
 		}
 		if z := x / max(w.s.bounds[i].sd, tiny); z < least {

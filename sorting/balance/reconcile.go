@@ -45,8 +45,10 @@ type Solution struct {
 	bounds  []combo
 	active  []int // indices in bounds
 	pull    []float64
+	slack   []float64 // by bound: how far off it the bounded solution is
 	once    sync.Once
-	drawn   *fan // draws of the truncated distribution, made when first asked for; nil where no bound is near
+	ranged  *Solution // whose bounds leave room inside, for ranges; made when first asked for
+	drawn   *fan      // of ranged: draws of the truncated distribution; nil where no bound is near
 }
 
 // Estimate is what the readings say of one linear combination of unknowns.
@@ -184,7 +186,7 @@ func (s *Solution) combine(h vec) combo {
 	for i, col := range h.cols {
 		v += h.vals[i] * h.vals[i] * s.r.v[col]
 	}
-	if left := v - s.quadratic(c.w); left > 1e-13*v {
+	if left := v - s.quadratic(c.w); left > 1e-11*v {
 		c.sd = math.Sqrt(left)
 	}
 	return c
@@ -203,6 +205,9 @@ func (s *Solution) quadratic(w vec) float64 {
 
 // across returns the covariances of one combination with many.
 func (s *Solution) across(one combo, many []combo) []float64 {
+	if len(many) == 0 {
+		return nil
+	}
 	d := s.DoF
 	t := make([]float64, d)
 	for k, b := range one.w.cols {
@@ -239,10 +244,14 @@ func (s *Solution) Of(ts []Term) Estimate {
 	if !e.Determined {
 		return e
 	}
+	s.once.Do(s.makeRoom)
+	if s.ranged != s {
+		_, c = s.ranged.point(ts)
+		e.Mean, e.SD = c.mean, c.sd
+	}
 	e.Low, e.High = c.mean+normalQuantile(0.05)*c.sd, c.mean+normalQuantile(0.95)*c.sd
-	s.once.Do(func() { s.drawn = newFan(s) })
 	if s.drawn != nil {
-		s.drawn.spread(s, c, &e)
+		s.drawn.spread(s.ranged, c, &e)
 	}
 	return s.tidy(e)
 }

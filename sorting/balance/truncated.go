@@ -24,28 +24,93 @@ type fan struct {
 	apart []float64   // by draw: a standard normal for what is independent of near
 }
 
-// newFan draws where a bound is near; nil where none is.
-func newFan(s *Solution) *fan {
+// makeRoom draws from the truncated distribution. Where the balances and bounds together hold masses at
+// zero, so that nothing lies inside, those masses are first set to zero for good.
+func (s *Solution) makeRoom() {
+	s.ranged = s
+	f, ok := newFan(s)
+	for _, zero := range [][]int{forcedZero(s.problem), s.Active} {
+		if ok {
+			break
+		}
+		p := s.problem
+		p.Constraints = append([]Constraint(nil), p.Constraints...)
+		for _, u := range zero {
+			p.Constraints = append(p.Constraints, Constraint{Name: p.Unknowns[u].Name, Terms: []Term{{u, 1}}})
+		}
+		held, err := reconcileFree(p, nil)
+		if err != nil {
+			break
+		}
+		held.gatherBounds()
+		if held.hold() != nil {
+			break
+		}
+		s.ranged = held
+		f, ok = newFan(held)
+	}
+	if ok {
+		s.drawn = f
+	}
+}
+
+// forcedZero finds unknowns that balances hold at zero: all terms of a balance have one sign, and their
+// sum is nothing.
+func forcedZero(p Problem) []int {
+	zero := make([]bool, len(p.Unknowns))
+	var out []int
+	for again := true; again; {
+		again = false
+		for _, c := range p.Constraints {
+			for _, u := range oneSigned(p, c, zero) {
+				zero[u], again = true, true
+				out = append(out, u)
+			}
+		}
+	}
+	return out
+}
+
+// oneSigned returns the unknowns of a balance that can only be zero.
+func oneSigned(p Problem, c Constraint, zero []bool) []int {
+	v := makeVec(c.Terms, c.Value)
+	sign := 0.0
+	var out []int
+	for i, u := range v.cols {
+		if zero[u] {
+			continue
+		}
+		if p.Unknowns[u].Free || v.rhs != 0 || v.vals[i]*sign < 0 {
+			return nil
+		}
+		sign = v.vals[i]
+		out = append(out, u)
+	}
+	return out
+}
+
+// newFan draws where a bound is near; nil where none is. It is false where nothing lies inside.
+func newFan(s *Solution) (*fan, bool) {
 	f := &fan{}
-	for _, b := range s.bounds {
-		if b.sd > 0 && b.mean < nearBound*b.sd {
+	for i, b := range s.bounds {
+		if b.sd > 0 && min(b.mean, s.slack[i]) < nearBound*b.sd {
 			f.near = append(f.near, b)
 		}
 	}
 	if len(f.near) == 0 {
-		return nil
+		return nil, true
 	}
 	f.factor(s)
 	if len(f.near) == 1 {
 		f.draws = line(f.near[0].mean / f.near[0].sd)
-	} else {
-		f.draw()
+	} else if !f.draw() {
+		return nil, false
 	}
 	f.apart = make([]float64, len(f.draws))
 	for i := range f.apart {
 		f.apart[i] = even(i, len(f.draws))
 	}
-	return f
+	return f, true
 }
 
 // factor computes the pivoted Cholesky factor of the covariance of the near bounds.
@@ -106,12 +171,11 @@ func upperQuantile(p float64) float64 {
 
 // draw runs exact Hamiltonian dynamics inside the bounds (Pakman & Paninski 2014, J. Comput. Graph.
 // Stat. 23:518): each draw swings a quarter turn and is mirrored at the walls it meets.
-func (f *fan) draw() {
+func (f *fan) draw() bool {
 	rng := rand.New(rand.NewPCG(seedOfFan, uint64(len(f.near))))
 	x, ok := f.inside()
 	if !ok {
-		f.draws = [][]float64{x}
-		return
+		return false
 	}
 	n := drawsMade
 	if cost := float64(len(f.near) * len(f.near) * len(f.pivot)); float64(n)*cost > workOfFan {
@@ -127,6 +191,7 @@ func (f *fan) draw() {
 			f.draws = append(f.draws, append([]float64(nil), x...))
 		}
 	}
+	return true
 }
 
 // swing follows xi(t) = v sin t + x cos t for a quarter turn, mirroring v at each wall.
@@ -225,7 +290,7 @@ func (f *fan) mostBroken(x []float64, margin float64) (int, float64) {
 
 // spread fills mean, doubt and range of a combination from the draws.
 func (f *fan) spread(s *Solution, c combo, e *Estimate) {
-	if c.sd == 0 || len(f.draws) < 2 {
+	if c.sd == 0 {
 		return
 	}
 	slope, rest := f.regress(s, c)
