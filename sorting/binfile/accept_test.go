@@ -214,6 +214,9 @@ func TestLongFile(t *testing.T) {
 	if faults, _ := err.(binfile.Faults); len(faults) != 10000 {
 		t.Errorf("%d faults", len(faults))
 	}
+	if lines := strings.Split(err.Error(), "\n"); len(lines) != 1001 || lines[1000] != "… and 9000 more" {
+		t.Errorf("%d lines of faults", len(lines))
+	}
 	if took := time.Since(begin); took > 10*time.Second {
 		t.Errorf("it took %v", took)
 	}

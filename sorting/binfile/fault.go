@@ -46,11 +46,15 @@ func (f Fault) Error() string {
 // Faults are all the faults of one file, in the order of their lines.
 type Faults []Fault
 
-// Error writes one line a fault.
+// Error writes one line a fault, up to a thousand, and how many more there are.
 func (fs Faults) Error() string {
-	lines := make([]string, len(fs))
-	for i, f := range fs {
-		lines[i] = f.Error()
+	const most = 1000
+	var lines []string
+	for _, f := range fs[:min(len(fs), most)] {
+		lines = append(lines, f.Error())
+	}
+	if len(fs) > most {
+		lines = append(lines, fmt.Sprintf("… and %d more", len(fs)-most))
 	}
 	return strings.Join(lines, "\n")
 }

@@ -114,7 +114,11 @@ func sayTaken(what string, line int) string {
 }
 
 // pileNames are the names of all lots, and of the sides and merges made before that place in the file.
+// A file with hundreds of faults gets no hints, which would take longer than reading it.
 func (r *reader) pileNames(before int) []string {
+	if len(r.faults) > 500 {
+		return nil
+	}
 	var names []string
 	for _, l := range r.bin.Lots {
 		names = append(names, l.Name)

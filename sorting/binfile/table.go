@@ -209,7 +209,7 @@ func (t *table) one(key string) *table {
 		if len(at.items) > 0 {
 			at = at.items[0]
 		}
-		t.r.fault(Fault{Line: t.r.scan.line(at.at), Key: t.keyName(key), Wrong: "this is a list, and a bin file has only one of it",
+		t.r.fault(Fault{Line: t.r.scan.line(at.at), Key: t.keyName(key), Wrong: "this is a list, and only one table is wanted",
 			Read: t.r.text(c.at), Right: "write " + once(head, key)})
 	default:
 		c.mistyped("a table", "write "+once(head, key))

@@ -187,9 +187,7 @@ func (r *reader) finding(t *table, test cues.Test, o *sorting.Observation) {
 	default:
 		o.Outcome = t.choice("outcome", cues.Unclear)
 	}
-	if t.has("smoke") && len(test.Cues) == 0 {
-		t.ask("smoke", "drips", "goes_out")
-	}
+	t.ask(ownKeys...)
 	if t.has("counts") && t.has("outcome") && len(test.Outcomes) > 0 {
 		t.refuse("counts", "a test has an outcome or counts, not both", "leave one of the two out")
 	}

@@ -1,0 +1,64 @@
+package binfile
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"brinecut/polymers"
+)
+
+// material reads a material by any accepted spelling.
+func (t *table) material(key string) polymers.Symbol {
+	c, ok := t.cell(key)
+	if !ok {
+		return ""
+	}
+	return c.material(`name one of "brinecut polymer", or leave it out where it is not known`)
+}
+
+// materials reads a list of materials, each named once.
+func (t *table) materials(key, rest string) []polymers.Symbol {
+	var out []polymers.Symbol
+	for _, c := range t.each(key) {
+		m := c.material(rest)
+		if m != "" && slices.Contains(out, m) {
+			c.refuse("this material is in the list already", "name it once")
+		} else if m != "" {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+func (c cell) material(rest string) polymers.Symbol {
+	s, ok := c.str(fmt.Sprintf(`write a material in quotes, such as %s = "PETG"`, c.key))
+	if !ok {
+		return ""
+	}
+	switch strings.ToLower(strings.TrimSpace(s)) {
+	case "other", "unknown", "?":
+		c.refuse("this is not a material", rest)
+		return ""
+	}
+	sym, err := polymers.Lookup(s)
+	if err != nil {
+		c.refuse("there is no such material", materialHint(err))
+		return ""
+	}
+	return sym
+}
+
+// materialHint says which materials a name that is none could mean.
+func materialHint(err error) string {
+	const all = `"brinecut polymer" lists them all`
+	var unknown *polymers.UnknownError
+	switch {
+	case !errors.As(err, &unknown):
+		return all
+	case len(unknown.Several) > 0:
+		return "say which one: " + strings.Join(names(unknown.Several, func(s polymers.Symbol) string { return string(s) }), ", ")
+	}
+	return "did you mean " + quoted(string(unknown.Nearest)) + "? " + all
+}
