@@ -98,6 +98,7 @@ func Solve(bin *sorting.Bin, opt Options) (Result, error) {
 		if r.NextWeighing, err = s.next(withWater); err != nil {
 			return Result{}, s.explain(err)
 		}
+		r.NextWeighing = append(again(r.Suspects), r.NextWeighing...)
 	}
 	r.Where = s.where(sol)
 	r.Checks = s.explanations(r.Where)

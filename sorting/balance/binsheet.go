@@ -24,11 +24,7 @@ func (s *sheet) addKept() {
 				s.uncounted("printed, not counted: "+string(m), s.index(m))
 			}
 		}
-		just := k.Materials
-		if !s.made {
-			just = nil
-		}
-		by := s.unknowns(name, just)
+		by := s.unknowns(name, s.couldLeave(k.Materials))
 		s.kept = append(s.kept, by)
 		terms := sumOf(by)
 		if k.Hardware.Given() {
@@ -44,10 +40,28 @@ func (s *sheet) addKept() {
 	}
 	if len(s.bin.Kept) == 0 && s.made {
 		name := s.named("kept", 0)
-		by := s.unknowns(name, nil)
+		by := s.unknowns(name, s.couldLeave(nil))
 		s.kept = append(s.kept, by)
 		s.report(flow{name: name, kind: OutKept, reading: -1}, by)
 	}
+}
+
+// couldLeave are the materials that something made in this build can be of: those named, or all that
+// were printed. Scrap of earlier builds went into nothing.
+func (s *sheet) couldLeave(named []polymers.Symbol) []polymers.Symbol {
+	switch {
+	case !s.made:
+		return nil
+	case len(named) > 0:
+		return named
+	}
+	var out []polymers.Symbol
+	for _, m := range s.materials {
+		if s.comesIn(m) {
+			out = append(out, m)
+		}
+	}
+	return out
 }
 
 func (s *sheet) comesIn(m polymers.Symbol) bool { return len(s.allPrinted(s.index(m))) > 0 }
@@ -59,7 +73,7 @@ func (s *sheet) addThrown() {
 			name = "thrown"
 		}
 		name = s.named(name, t.Line)
-		by := s.unknowns(name, nil)
+		by := s.unknowns(name, s.couldLeave(nil))
 		m := stated(t.Mass)
 		r := s.read(name, t.Line, sumOf(by), m)
 		s.notInLot[r] = true
@@ -71,8 +85,8 @@ func (s *sheet) addThrown() {
 	}
 }
 
-// addBin adds the bin and closes the balance of each material, method.md (B10): what was printed and
-// what was in the bin before equals what was kept, thrown out and is in the bin.
+// addBin adds the bin and closes the balance of each material, method.md (B10): what was printed was
+// kept, thrown out or is scrap of this build; that and the scrap of earlier builds are the bin.
 func (s *sheet) addBin() {
 	s.whole = s.unknowns("bin", nil)
 	f := s.bin.Floor
@@ -85,7 +99,12 @@ func (s *sheet) addBin() {
 		return
 	}
 	for i, m := range s.materials {
-		out := []Term{{s.whole[i], -1}}
+		scrap := s.whole[i]
+		if s.opening != nil {
+			scrap = s.unknown("scrap of this build")
+			s.balance("bin of "+string(m), []Term{{scrap, 1}, {s.opening[i], 1}, {s.whole[i], -1}})
+		}
+		out := []Term{{scrap, -1}}
 		for _, rows := range [][][]int{s.kept, s.thrown} {
 			for _, by := range rows {
 				if by[i] >= 0 {
@@ -93,11 +112,7 @@ func (s *sheet) addBin() {
 				}
 			}
 		}
-		in := s.allPrinted(i)
-		if s.opening != nil {
-			in = append(in, Term{s.opening[i], 1})
-		}
-		s.balance("balance of "+string(m), join(in, out))
+		s.balance("balance of "+string(m), join(s.allPrinted(i), out))
 	}
 }
 

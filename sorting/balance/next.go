@@ -210,18 +210,24 @@ func (s *sheet) offerPiles() []candidate {
 
 // withWeakReadings solves with a weak reading ("anything up to all of it") for each part of a stream, each
 // target and each offer of which nothing is known, so that every doubt is a number.
-func (s *sheet) withWeakReadings(sol *Solution, targets []target, offers []candidate) (*Solution, error) {
-	var weak []weakReading
+func (s *sheet) withWeakReadings(known *Solution, targets []target, offers []candidate) (*Solution, error) {
+	p := known.problem
+	p.Readings = append([]Reading(nil), p.Readings...)
 	for i, f := range s.flows {
-		if f.material == plain || f.kind == IsBin || f.kind == InPrinted {
+		if f.material == plain || f.kind == IsBin || f.kind == InPrinted || known.At(f.terms).Determined {
 			continue
 		}
-		if e := sol.Of(s.totalOf(i)); e.Determined {
-			top := math.Min(e.High, s.cameIn(sol, f.material))
-			weak = append(weak, weakReading{f.terms, top / 2, top / math.Sqrt(12)})
+		if e := known.Of(s.totalOf(i)); e.Determined {
+			top := math.Min(e.High, s.cameIn(known, f.material))
+			p.Readings = append(p.Readings, Reading{Name: "weak", Terms: f.terms, Value: top / 2, SD: top / math.Sqrt(12)})
 		}
 	}
-	top := s.mostOf(sol)
+	sol, err := reconcileFree(p, nil)
+	if err != nil {
+		return nil, err
+	}
+	var weak []weakReading
+	top := s.mostOf(known)
 	for _, t := range targets {
 		weak = append(weak, weakReading{t.terms, top / 2, top / math.Sqrt(12)})
 	}
@@ -279,6 +285,20 @@ func pinned(sol *Solution, weak []weakReading) (*Solution, error) {
 	return sol, nil
 }
 
+// again sends the user back to a figure that does not fit, before anything else.
+func again(suspects []Suspect) []Weighing {
+	if len(suspects) == 0 {
+		return nil
+	}
+	x := suspects[0]
+	w := Weighing{What: fmt.Sprintf("%q again", x.Names[0]), Halves: fmt.Sprintf("the doubt whether it is off by %s", rounded(math.Abs(x.Size)))}
+	if len(x.Names) > 1 {
+		w.What = fmt.Sprintf("once more each of %s", strings.Join(x.Names, ", "))
+		w.Halves = "the doubt which of them is off"
+	}
+	return []Weighing{w}
+}
+
 // rounded writes a mass to two or three figures.
 func rounded(x float64) string {
 	if x == 0 {
@@ -293,5 +313,5 @@ func nextWords(list []Weighing) string {
 	if len(list) == 0 {
 		return "weigh nothing more: no weighing that is left would take away a twentieth of the doubt"
 	}
-	return fmt.Sprintf("weigh next: %s (%s)", list[0].What, strings.TrimPrefix(list[0].Halves, "the "))
+	return fmt.Sprintf("weigh next: %s (less of %s)", list[0].What, list[0].Halves)
 }

@@ -117,6 +117,7 @@ func (s *sheet) addStream(st sorting.Stream, materials []polymers.Symbol) *ownSt
 		m := s.weighed(st.Scale, st.Mass)
 		f.measured = &m.value
 		f.reading = s.read(name, st.Line, f.terms, m)
+		s.notInLot[f.reading] = strings.EqualFold(st.From, nodeBuild) || strings.EqualFold(st.To, nodeBuild)
 	}
 	s.flows = append(s.flows, f)
 	for i, u := range o.by {
