@@ -85,8 +85,8 @@ const (
 	markWrong = 0.02
 )
 
-// probability of a categorical reading given the material.
-func (t *cueTables) probability(r *Reading, m polymers.Material) float64 {
+// probability of a categorical reading given the material and the habits of the product.
+func (t *cueTables) probability(r *Reading, m polymers.Material, pr *Product) float64 {
 	if r.Kind == cues.Marked {
 		return marked(r.Symbol, m)
 	}
@@ -96,7 +96,7 @@ func (t *cueTables) probability(r *Reading, m polymers.Material) float64 {
 		set.Cue = s.cue
 		v := t.vector(r.Kind, set, m)
 		if at := index(cues.Seen(r.Kind, s.cue), s.outcome); at >= 0 && at < len(v) {
-			p *= v[at]
+			p *= pr.habit(r.Kind, v, at)
 		}
 	}
 	return p

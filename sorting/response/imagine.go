@@ -44,29 +44,78 @@ func (m *Model) SideReading(split sorting.Split, side sorting.Side) (Reading, bo
 	return r, true
 }
 
-// Imagine is the reading that a test still to be made would give: kind, the liquid's density or the
-// water's temperature where it takes one, and the outcome. A bath of the bin at that density is used
-// again, with its error.
-func (m *Model) Imagine(k cues.Kind, density quantity.GramPerCm3, temp quantity.Celsius, outcome string) Reading {
-	r := Reading{Kind: k, Outcome: outcome, Bath: NewBath, Density: float64(density), Temp: float64(temp)}
-	for i, b := range m.baths {
-		if k == cues.Float && math.Abs(b.density-r.Density) < 5e-4 {
-			r.Bath, r.Density = i, b.density
-		}
-	}
-	return r
+// Ask is a test still to be made on a fresh piece: its kind, and the liquid's density or the water's
+// temperature where it takes one.
+type Ask struct {
+	Kind    cues.Kind
+	Density quantity.GramPerCm3
+	Temp    quantity.Celsius
+	Prep    sorting.Prep
 }
 
-// BathName gives the name of the [[bath]] behind a reading, "" where it is not one of the file's.
-func (m *Model) BathName(r Reading) string {
-	if r.Bath < 0 {
-		return ""
-	}
+// BathFor finds the bath of the bin at that density: its index, and the name of its [[bath]] where it
+// has one. NewBath where there is none.
+func (m *Model) BathFor(density quantity.GramPerCm3) (at int, name string) {
 	const prefix = "bath "
-	if n := m.baths[r.Bath].name; len(n) > len(prefix) && n[:len(prefix)] == prefix {
-		return n[len(prefix):]
+	for i, b := range m.baths {
+		if math.Abs(b.density-float64(density)) < 5e-4 {
+			if len(b.name) > len(prefix) && b.name[:len(prefix)] == prefix {
+				name = b.name[len(prefix):]
+			}
+			return i, name
+		}
 	}
-	return ""
+	return NewBath, ""
+}
+
+// Outlook is what an ask would show: P(outcome | candidate), [outcome][candidate], averaged over the
+// scenarios with the weights given by candidate. Outcomes are in the order of the kind.
+func (d *Drawn) Outlook(a Ask, weights [][]float64) [][]float64 {
+	names := OutcomesOf(a.Kind)
+	out := make([][]float64, len(names))
+	for o := range out {
+		out[o] = make([]float64, len(d.m.pops))
+	}
+	bath, _ := d.m.BathFor(a.Density)
+	p := make([]float64, len(names))
+	for c := range d.m.pops {
+		for i := range d.products[c*d.block() : (c+1)*d.block()] {
+			j := i / d.replicas
+			if weights[c][j] < 1e-6 {
+				continue
+			}
+			d.m.show(a, bath, c, &d.products[c*d.block()+i], j, p)
+			for o := range p {
+				out[o][c] += weights[c][j] * p[o] / float64(d.replicas)
+			}
+		}
+	}
+	return out
+}
+
+func (d *Drawn) block() int { return len(d.m.Scenarios) * d.replicas }
+
+// show fills p with P(outcome) of an ask for one product in one scenario.
+func (m *Model) show(a Ask, bath, cand int, pr *Product, j int, p []float64) {
+	s := &m.Scenarios[j]
+	switch a.Kind {
+	case cues.Float: // floats, hovers, sinks
+		b := float64(a.Density) + s.NewBath
+		if bath >= 0 {
+			b = m.baths[bath].density + s.Bath[bath]
+		}
+		air := meanAir(a.Prep) * s.Air
+		low, high := airyCDF(b-hover, pr.Density, pieceSD, air), airyCDF(b+hover, pr.Density, pieceSD, air)
+		p[0], p[1], p[2] = floored(low, wrongRead), floored(high-low, wrongRead), floored(1-high, wrongRead)
+	case cues.HotWater: // stiff, soft
+		soft := floored(heatWindow{math.Inf(-1), float64(a.Temp) + s.Thermo}.probability(pr.Softens), wrongHeat)
+		p[0], p[1] = 1-soft, soft
+	default:
+		v := m.cues.vector(a.Kind, cues.Setting{}, m.pops[cand].variants[pr.Variant])
+		for o := range p {
+			p[o] = pr.habit(a.Kind, v, o)
+		}
+	}
 }
 
 // OutcomesOf lists what a kind can show, for kinds that a next test may be.

@@ -108,25 +108,42 @@ func (p *Piece) heatFactor(softens float64, s *Shared) float64 {
 	return floored(w.probability(softens), wrongHeat)
 }
 
-// cueFactor is P(categorical readings | variant of candidate), softened within a family.
-func (m *Model) cueFactor(p *Piece, cand, variant int) float64 {
+// categorical reports whether a reading is answered from a table.
+func (r *Reading) categorical() bool {
+	return r.Kind != cues.Float && r.Kind != cues.Weigh && r.Kind != cues.HotWater
+}
+
+// cueFactor is P(categorical readings | product), softened within a family.
+func (m *Model) cueFactor(p *Piece, cand int, pr *Product) float64 {
 	f := 1.0
-	var seen []string // families already heard
 	for i := range p.Readings {
 		r := &p.Readings[i]
-		t, ok := cues.Find(r.Kind)
-		if !ok || r.Kind == cues.Float || r.Kind == cues.Weigh || r.Kind == cues.HotWater {
+		if !r.categorical() {
 			continue
 		}
-		nth := 1
-		for _, fam := range seen {
-			if fam == t.Family {
-				nth++
-			}
-		}
-		seen = append(seen, t.Family)
-		q := m.cues.probability(r, m.pops[cand].variants[variant])
-		f *= math.Pow(q, cues.Power(nth))
+		q := m.cues.probability(r, m.pops[cand].variants[pr.Variant], pr)
+		f *= math.Pow(q, cues.Power(p.nthOfFamily(i)))
 	}
 	return f
+}
+
+// nthOfFamily counts the readings of the i-th reading's family up to it.
+func (p *Piece) nthOfFamily(i int) int {
+	t, _ := cues.Find(p.Readings[i].Kind)
+	n := 1
+	for j := 0; j < i; j++ {
+		if u, _ := cues.Find(p.Readings[j].Kind); p.Readings[j].categorical() && u.Family == t.Family {
+			n++
+		}
+	}
+	return n
+}
+
+func (p *Piece) anyCue() bool {
+	for i := range p.Readings {
+		if p.Readings[i].categorical() {
+			return true
+		}
+	}
+	return false
 }

@@ -82,9 +82,9 @@ func (p *population) product(uVariant, uDensity, uSoft float64) Product {
 	}
 	rest := uVariant / p.weights[v] // uniform again within the variant
 	m := &p.variants[v]
-	sd := spread(m)
+	sd := spread(m) * core
 	if rest < wide {
-		sd *= wideBy
+		sd = spread(m) * wideBy
 	}
 	return Product{Density: m.Density.Typical + sd*quantileNormal(uDensity), Softens: softens(m, uSoft), Variant: v}
 }
@@ -129,7 +129,7 @@ func (p *population) densityAt(x float64) float64 {
 	for i := range p.variants {
 		m := &p.variants[i]
 		sd := spread(m)
-		sum += p.weights[i] * ((1-wide)*normalPDF(x, m.Density.Typical, sd) + wide*normalPDF(x, m.Density.Typical, wideBy*sd))
+		sum += p.weights[i] * ((1-wide)*normalPDF(x, m.Density.Typical, core*sd) + wide*normalPDF(x, m.Density.Typical, wideBy*sd))
 	}
 	return sum
 }

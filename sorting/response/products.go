@@ -43,9 +43,11 @@ func (d *Drawn) draw(c int, lot sorting.Lot) {
 				k++
 			}
 			d.products[at] = m.Scenarios[i/d.replicas].Known[mine[k]]
+			d.products[at].Seed = s.next()
 			continue
 		}
 		d.products[at] = m.pops[c].product(variant[i], density[i], soft[i])
+		d.products[at].Seed = s.next()
 	}
 }
 
@@ -99,21 +101,15 @@ func isColour(w string) bool {
 func (d *Drawn) Table(p *Piece) []float64 {
 	m, J := d.m, len(d.m.Scenarios)
 	out := make([]float64, len(m.pops)*J)
-	cueOf := make([]float64, 0, 8)
-	for c := range m.pops {
-		cueOf = cueOf[:0]
-		for v := range m.pops[c].variants {
-			cueOf = append(cueOf, m.cueFactor(p, c, v))
+	cue := p.anyCue()
+	for i := range d.products {
+		c, j := i/d.block(), i%d.block()/d.replicas
+		pr := &d.products[i]
+		q := p.densityFactor(pr.Density, &m.Scenarios[j]) * p.heatFactor(pr.Softens, &m.Scenarios[j])
+		if cue {
+			q *= m.cueFactor(p, c, pr)
 		}
-		for j := 0; j < J; j++ {
-			sum := 0.0
-			for r := 0; r < d.replicas; r++ {
-				pr := &d.products[(c*J+j)*d.replicas+r]
-				cue := cueOf[min(pr.Variant, len(cueOf)-1)]
-				sum += p.densityFactor(pr.Density, &m.Scenarios[j]) * p.heatFactor(pr.Softens, &m.Scenarios[j]) * cue
-			}
-			out[c*J+j] = sum / float64(d.replicas)
-		}
+		out[c*J+j] += q / float64(d.replicas)
 	}
 	return out
 }

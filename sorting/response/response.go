@@ -51,8 +51,9 @@ const (
 	wrongRead = 0.015 // share of float readings that are simply wrong: 1-2 % taken for a careful person
 	wrongHeat = 0.03  // the same for hot water
 	known     = 0.75  // share of a lot's products that are among the known snippets of that material
-	wide      = 0.12  // share of products that lie outside the usual spread ...
-	wideBy    = 2.2   // ... which is that much wider
+	core      = 0.4   // products cluster: so much of the spread holds the one half ...
+	wide      = 0.5   // ... and the other half
+	wideBy    = 1.3   // is spread so much wider (shape of the declared densities: two thirds of a material sit on one value)
 )
 
 // meanAir is the mean share of air by preparation, exponential from piece to piece. 2 % for printed
@@ -93,6 +94,7 @@ type Product struct {
 	Density float64 // g/cm3, without air
 	Softens float64 // °C; +Inf where hot water does nothing, -Inf where it is limp when cold
 	Variant int     // index into the population's variants
+	Seed    uint64  // of its habits in categorical tests
 }
 
 // New builds the model of a bin for a candidate list: it learns the baths, the thermometer and the

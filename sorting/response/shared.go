@@ -129,7 +129,7 @@ const (
 
 func (sn *snippet) posterior(s *Shared) snippetPosterior {
 	mat := &sn.pop.variants[0]
-	centre, half := mat.Density.Typical, 4.5*wideBy*spread(mat)/1.6
+	centre, half := mat.Density.Typical, 3.5*wideBy*spread(mat)
 	prior := sn.pop.densityAt
 	if q := sn.known.Density; q.Given() {
 		sd := math.Max(float64(q.SD), 0.002)

@@ -2,10 +2,12 @@ package triage
 
 import (
 	"math"
+	"sort"
 
 	"brinecut/polymers/cues"
 	"brinecut/polymers/quantity"
 	"brinecut/sorting"
+	"brinecut/sorting/response"
 )
 
 // Proposal is one test that could be made now, with what it would bring.
@@ -18,8 +20,9 @@ type Proposal struct {
 	Temp        quantity.Celsius    // hot water
 	NewSetting  bool                // a bath to mix, or water to bring to a new temperature
 	Minutes     float64             // with set-up
+	Work        float64             // minutes behind Gain: with those of a second test, where it counts on one
 	Gain        float64             // expected drop of expected loss, money
-	Net         float64             // gain less the minutes' worth
+	Net         float64             // gain less the worth of Work
 	Outcomes    []Expected
 	Cautions    []string
 	MainBefore  string  // the key the lot would be bagged as now
@@ -48,6 +51,7 @@ type Advice struct {
 // NextOptions of Next; the zero value is the documented default.
 type NextOptions struct {
 	Skip      []cues.Kind
+	OneStep   bool    // look one test ahead only (for comparisons)
 	DoubtCost float64 // share of a kilogram's worth that is lost when its make-up is not known; 0.15
 }
 
@@ -83,7 +87,7 @@ func Next(b *Belief, menu sorting.Menu, stakes sorting.Stakes, opt NextOptions) 
 // rate orders proposals: what a minute brings, as long as it brings more than it costs; else the net.
 func (p *Proposal) rate(hour float64) float64 {
 	if p.Net > 0 {
-		return p.Gain / p.Minutes
+		return p.Gain / p.Work
 	}
 	return p.Net - 1e6
 }
@@ -125,8 +129,11 @@ func (n *planner) costs() {
 			switch {
 			case a == K:
 				n.cost[a][c] = n.stakes.Right[k]
-			case a != k && n.stakes.SameWay[a] != n.stakes.SameWay[k]:
-				n.cost[a][c] = math.Max(n.stakes.Right[k], 0) + math.Max(n.stakes.Wrong[k], n.stakes.Wrong[a])
+			case a == k || n.stakes.SameWay[a] == n.stakes.SameWay[k]:
+			case n.stakes.Right[a] > 0:
+				n.cost[a][c] = n.stakes.Wrong[k]
+			default:
+				n.cost[a][c] = n.stakes.Right[k] // nothing to spoil in a worthless bag
 			}
 		}
 	}
@@ -174,35 +181,67 @@ func (n *planner) doubt(l int, mean, prob []float64) float64 {
 	return n.opt.DoubtCost * worth * d
 }
 
-// proposals lists what could be tested on a lot.
-func (n *planner) proposals(l int) []Proposal {
-	var out []Proposal
-	name := n.b.piles[l].name
+// look is a test that could be made on a lot, with what it would show of each candidate.
+type look struct {
+	offer      sorting.Offer
+	ask        response.Ask
+	bath       string
+	newSetting bool
+	minutes    float64
+	names      []string
+	shows      [][]float64 // [outcome][candidate]
+}
+
+// looks lists what could be tested on a lot.
+func (n *planner) looks(l int) []look {
+	var out []look
+	p := n.b.piles[l]
 	for _, o := range n.menu.Offers {
-		if n.skipped(o.Kind) || contains(n.menu.Forbidden[name], o.Kind) {
+		if contains(n.opt.Skip, o.Kind) || contains(n.menu.Forbidden[p.name], o.Kind) {
 			continue
 		}
 		switch o.Kind {
 		case cues.Float:
 			for _, d := range n.cuts {
 				if reaches(o, d) {
-					out = append(out, n.propose(l, o, d, 0))
+					out = append(out, n.look(l, o, response.Ask{Kind: o.Kind, Density: d}))
 				}
 			}
 		case cues.HotWater:
 			for _, t := range o.Temps {
-				out = append(out, n.propose(l, o, 0, t))
+				out = append(out, n.look(l, o, response.Ask{Kind: o.Kind, Temp: t}))
 			}
 		case cues.Weigh, cues.Marked, cues.Flame:
 			// given by the user where they come up; not proposed
 		default:
-			out = append(out, n.propose(l, o, 0, 0))
+			out = append(out, n.look(l, o, response.Ask{Kind: o.Kind}))
 		}
 	}
 	return out
 }
 
-func (n *planner) skipped(k cues.Kind) bool { return contains(n.opt.Skip, k) }
+func (n *planner) look(l int, o sorting.Offer, a response.Ask) look {
+	p := n.b.piles[l]
+	a.Prep = p.lot.Prep
+	out := look{offer: o, minutes: o.Minutes, names: response.OutcomesOf(o.Kind)}
+	switch o.Kind {
+	case cues.Float:
+		at, name := n.b.model.BathFor(a.Density)
+		out.bath = name
+		out.newSetting = at < 0 && math.Abs(float64(a.Density)-water) > 0.003
+	case cues.HotWater:
+		out.newSetting = a.Temp != n.lastT
+	}
+	if out.newSetting {
+		out.minutes += o.SetUp
+	}
+	out.ask, out.shows = a, p.drawn.Outlook(a, n.b.scenarios(l))
+	return out
+}
+
+// water is the density of plain water at room temperature, g/cm3 (Tanaka 2001: 0.998203 at 20 °C); it
+// needs no mixing.
+const water = 0.998
 
 func contains[T comparable](list []T, x T) bool {
 	for _, y := range list {
@@ -223,68 +262,123 @@ func reaches(o sorting.Offer, d quantity.GramPerCm3) bool {
 	return false
 }
 
-// propose works out one test: the probability of each outcome, and the loss that would be left.
-func (n *planner) propose(l int, o sorting.Offer, d quantity.GramPerCm3, t quantity.Celsius) Proposal {
+// branch is one outcome of a look.
+type branch struct {
+	name  string
+	q     float64   // its probability
+	after []float64 // weights of the lot's points then
+	mean  []float64
+	loss  float64
+}
+
+// branches works a look out: what each outcome would leave.
+func (n *planner) branches(l int, prob []float64, k *look) []branch {
+	var out []branch
 	p := n.b.piles[l]
-	out := Proposal{Lot: p.name, Piece: n.freshPiece(p.name), Kind: o.Kind, Density: d, Temp: t, Minutes: o.Minutes, Cautions: o.Cautions}
-	prob, before := n.b.joint[l], n.loss(l, n.mean[l], n.b.joint[l])
-	left := 0.0
-	for _, name := range outcomes(o.Kind) {
-		r := n.b.model.Imagine(o.Kind, d, t, name)
-		out.Bath = n.b.model.BathName(r)
-		if o.Kind == cues.Float {
-			out.Density = quantity.GramPerCm3(r.Density)
-			out.NewSetting = r.Bath < 0 && math.Abs(r.Density-0.998) > 0.003
-		}
-		after, q := n.update(l, prob, n.b.predictive(l, n.b.model.PieceOf(r, p.lot.Prep)))
+	for o, name := range k.names {
+		after, q := n.update(l, prob, k.shows[o])
 		if q < 1e-9 {
 			continue
 		}
-		mean := p.mean(after)
-		left += q * n.loss(l, mean, after)
-		e := Expected{Outcome: name, Probability: q}
-		e.Main, e.Share = n.main(mean)
+		b := branch{name: name, q: q, after: after, mean: p.mean(after)}
+		b.loss = n.loss(l, b.mean, after)
+		out = append(out, b)
+	}
+	return out
+}
+
+func expected(bs []branch) float64 {
+	sum, q := 0.0, 0.0
+	for _, b := range bs {
+		sum += b.q * b.loss
+		q += b.q
+	}
+	return sum / math.Max(q, 1e-300)
+}
+
+// beam is how many first tests are followed by a second in thought.
+const beam = 4
+
+// proposals are the tests worth naming for a lot: each look alone, and the best few followed by the
+// best second test, whose gain and minutes then count with the first.
+func (n *planner) proposals(l int) []Proposal {
+	looks := n.looks(l)
+	prob := n.b.joint[l]
+	before := n.loss(l, n.mean[l], prob)
+	all := make([][]branch, len(looks))
+	out := make([]Proposal, len(looks))
+	order := make([]int, len(looks))
+	for i := range looks {
+		all[i] = n.branches(l, prob, &looks[i])
+		out[i] = n.proposal(l, &looks[i], all[i], before)
+		order[i] = i
+	}
+	if n.opt.OneStep {
+		return out
+	}
+	sort.SliceStable(order, func(a, b int) bool { return out[order[a]].Net > out[order[b]].Net })
+	for _, i := range order[:min(beam, len(order))] {
+		n.twoAhead(l, looks, i, all[i], before, &out[i])
+	}
+	return out
+}
+
+// twoAhead adds to a proposal the best that a second test could bring after each of its outcomes, if
+// the two together are better value than the first alone.
+func (n *planner) twoAhead(l int, looks []look, first int, bs []branch, before float64, p *Proposal) {
+	left, minutes := 0.0, looks[first].minutes
+	for _, b := range bs {
+		bestLoss, bestMin := b.loss, 0.0
+		for k := range looks {
+			second := looks[k].minutes
+			if k == first {
+				second = looks[k].offer.Minutes
+			}
+			loss := expected(n.branches(l, b.after, &looks[k]))
+			if loss+second/60*n.hour < bestLoss+bestMin/60*n.hour {
+				bestLoss, bestMin = loss, second
+			}
+		}
+		left += b.q * bestLoss
+		minutes += b.q * bestMin
+	}
+	gain := math.Max(0, before-left)
+	if net := gain - minutes/60*n.hour; net > p.Net {
+		p.Gain, p.Net, p.Work = gain, net, minutes
+	}
+}
+
+func (n *planner) proposal(l int, k *look, bs []branch, before float64) Proposal {
+	name := n.b.piles[l].name
+	out := Proposal{Lot: name, Piece: n.freshPiece(name), Kind: k.ask.Kind, Density: k.ask.Density, Bath: k.bath, Temp: k.ask.Temp,
+		NewSetting: k.newSetting, Minutes: k.minutes, Work: k.minutes, Cautions: k.offer.Cautions}
+	for _, b := range bs {
+		e := Expected{Outcome: b.name, Probability: b.q}
+		e.Main, e.Share = n.main(b.mean)
 		out.Outcomes = append(out.Outcomes, e)
 	}
-	out.NewSetting = out.NewSetting || (o.Kind == cues.HotWater && t != n.lastT)
-	if out.NewSetting {
-		out.Minutes += o.SetUp
-	}
-	out.Gain = math.Max(0, before-left)
-	out.Net = out.Gain - out.Minutes/60*n.hour
+	out.Gain = math.Max(0, before-expected(bs))
+	out.Net = out.Gain - out.Work/60*n.hour
 	out.MainBefore, out.ShareBefore = n.main(n.mean[l])
 	return out
 }
 
-func outcomes(k cues.Kind) []string {
-	t, _ := cues.Find(k)
-	return t.Outcomes
-}
-
-// predictive is P(reading | candidate) for a lot, over the scenarios that its tests so far leave.
-func (b *Belief) predictive(l int, piece *responsePiece) []float64 {
+// scenarios gives, by candidate, the weights of the scenarios that a lot's tests so far leave.
+func (b *Belief) scenarios(l int) [][]float64 {
 	p := b.piles[l]
-	J := len(b.model.Scenarios)
 	if p.scen == nil {
 		for c := range p.prior {
-			p.scen = append(p.scen, p.scenarioWeights(c, J))
+			p.scen = append(p.scen, p.scenarioWeights(c, len(b.model.Scenarios)))
 		}
 	}
-	t := p.drawn.Table(piece)
-	out := make([]float64, len(p.prior))
-	for c := range out {
-		for j, w := range p.scen[c] {
-			out[c] += w * t[c*J+j]
-		}
-	}
-	return out
+	return p.scen
 }
 
 // update is Bayes' rule on the points of a lot; q is the probability of the outcome.
-func (n *planner) update(l int, prob, byCand []float64) (after []float64, q float64) {
+func (n *planner) update(l int, prob []float64, byCand []float64) (after []float64, q float64) {
 	after = make([]float64, len(prob))
 	for i, w := range n.b.piles[l].points {
-		if prob[i] == 0 {
+		if prob[i] < 1e-9 {
 			continue
 		}
 		x := 0.0
@@ -337,7 +431,7 @@ const maxCuts = 7
 // densities are the cuts worth trying: baths that exist, plain water, and the middles between the
 // materials that matter in this bin, most weight first.
 func (n *planner) densities() []quantity.GramPerCm3 {
-	cuts := []quantity.GramPerCm3{0.998}
+	cuts := []quantity.GramPerCm3{water}
 	for _, d := range n.b.model.Baths() {
 		cuts = addCut(cuts, d)
 	}

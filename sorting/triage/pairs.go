@@ -5,11 +5,7 @@ import (
 	"sort"
 
 	"brinecut/polymers"
-	"brinecut/sorting/response"
 )
-
-// responsePiece keeps the signatures of this package short.
-type responsePiece = response.Piece
 
 // pair is two candidates and the density between them.
 type pair struct {

@@ -1,0 +1,154 @@
+package advice
+
+import (
+	"fmt"
+	"slices"
+	"sort"
+	"strings"
+
+	"brinecut/polymers"
+	"brinecut/polymers/cues"
+	"brinecut/polymers/quantity"
+	"brinecut/sorting"
+	"brinecut/sorting/purity"
+	"brinecut/sorting/triage"
+)
+
+// Step is one thing to do at the bench.
+type Step struct {
+	Do       string
+	Lot      string
+	Minutes  float64
+	Cautions []string
+}
+
+// Bench minutes of the steps around the tests; common practice, no source.
+const (
+	minutesPick  = 10.0
+	minutesRinse = 10.0
+	minutesBag   = 3.0
+)
+
+// steps puts the bench work in a sensible order: what is dangerous or metal comes out dry, then
+// soluble support, then tests, then rinsing, then bagging.
+func steps(a *Answer) []Step {
+	var out []Step
+	out = append(out, dryFirst(a)...)
+	out = append(out, tests(a)...)
+	if len(salts(a.Bin)) > 0 {
+		out = append(out, Step{Do: "rinse every piece that was in a salt bath twice in clean water and let it dry at room temperature before it is bagged or heated",
+			Minutes: minutesRinse, Cautions: []string{"wet salty floors are slippery; keep brine off mains leads and steel tools"}})
+	}
+	for _, f := range a.Fractions {
+		out = append(out, Step{Do: fmt.Sprintf("bag %q (%s), weigh the bag, write the label at once", f.Name, strings.Join(f.Lots, ", ")), Minutes: minutesBag})
+	}
+	return out
+}
+
+func dryFirst(a *Answer) []Step {
+	var out []Step
+	if a.Bin.Floor != nil && a.Bin.Floor.Hardware.Value > 0 {
+		out = append(out, Step{Do: "pick out magnets, inserts, screws and tape by hand and with a magnet, before anything is cut or ground", Minutes: minutesPick,
+			Cautions: []string{"gloves: support edges and wires are sharp", "a battery or a circuit board goes to the collection point for electronics, never into a bath or a granulator"}})
+	}
+	for _, l := range a.Lots {
+		if !l.Heat.May && l.Lot.OriginGiven {
+			out = append(out, Step{Do: fmt.Sprintf("set %q apart in a closed bag marked NOT IDENTIFIED, DO NOT HEAT", l.Name), Lot: l.Name, Minutes: minutesBag,
+				Cautions: []string{"no cutting, sanding or heating: " + reasons(l)}})
+		}
+		if s := soluble(a, l); s > 0.02 && s < 0.9 {
+			out = append(out, Step{Do: fmt.Sprintf("pick the soluble support out of %q dry, by hand: it breaks away and feels tacky", l.Name), Lot: l.Name, Minutes: minutesPick,
+				Cautions: []string{"keep it dry until then: it turns to glue on everything else in water"}})
+		}
+	}
+	return out
+}
+
+func reasons(l Lot) string {
+	if len(l.Heat.WhyNot) == 0 {
+		return "it is not known to be safe"
+	}
+	return l.Heat.WhyNot[0].Words
+}
+
+// soluble is the expected share of water-soluble support in a lot.
+func soluble(a *Answer, l Lot) float64 {
+	s := 0.0
+	for k, key := range a.Composition.Keys {
+		if m, ok := polymers.Find(polymers.Symbol(key)); ok && m.WaterSoluble {
+			s += l.Shares[k]
+		}
+	}
+	return s
+}
+
+// tests lists the best test of every lot that is not settled, in bench order: few baths, well used.
+func tests(a *Answer) []Step {
+	var open []*triage.Proposal
+	for l, p := range a.Next.ByLot {
+		if p != nil && !a.Next.Settled[l] {
+			open = append(open, p)
+		}
+	}
+	order := cues.Kinds()
+	sort.SliceStable(open, func(i, j int) bool {
+		x, y := slices.Index(order, open[i].Kind), slices.Index(order, open[j].Kind)
+		if x != y {
+			return x < y
+		}
+		return open[i].Density < open[j].Density || open[i].Density == open[j].Density && open[i].Temp < open[j].Temp
+	})
+	var out []Step
+	for _, p := range open {
+		out = append(out, Step{Do: Describe(p), Lot: p.Lot, Minutes: p.Minutes, Cautions: p.Cautions})
+	}
+	return out
+}
+
+// Describe says a test in words.
+func Describe(p *triage.Proposal) string {
+	switch p.Kind {
+	case cues.Float:
+		in := "plain water with a drop of detergent"
+		if p.Bath != "" {
+			in = "bath " + p.Bath + " (" + quantity.Format(p.Density) + ")"
+		} else if p.Density > 1.005 || p.Density < 0.99 {
+			in = "a bath of " + quantity.Format(p.Density)
+		}
+		return fmt.Sprintf("float a fresh piece of %q, cut small and wetted, in %s", p.Lot, in)
+	case cues.HotWater:
+		return fmt.Sprintf("hold a thin piece of %q in water of %s for two minutes and press it lightly with tongs", p.Lot, quantity.Format(p.Temp))
+	}
+	t, _ := cues.Find(p.Kind)
+	return fmt.Sprintf("%s: a fresh piece of %q", strings.ToLower(t.Title[:1])+t.Title[1:], p.Lot)
+}
+
+func salts(bin *sorting.Bin) []string {
+	var out []string
+	for _, b := range bin.Baths {
+		if b.Salt != "" && !slices.Contains(out, b.Salt) {
+			out = append(out, b.Salt)
+		}
+	}
+	return out
+}
+
+// demonstrated is what the pieces drawn at random from a fraction's lots support; nil without any.
+func demonstrated(bin *sorting.Bin, b *triage.Belief, f sorting.Fraction) *sorting.Demonstration {
+	if f.Material == "" {
+		return nil
+	}
+	tested, wrong := 0, 0
+	for _, lot := range f.Lots {
+		t, w := b.RandomPieces(lot, f.Material)
+		tested, wrong = tested+t, wrong+w
+	}
+	if tested == 0 {
+		return nil
+	}
+	r, err := purity.Claim(purity.Counts{Tested: tested, Wrong: wrong}, purity.Options{})
+	if err != nil {
+		return nil
+	}
+	return &sorting.Demonstration{AtLeast: r.AtLeast, Confidence: r.Confidence, Tested: tested, Wrong: wrong}
+}
