@@ -1,10 +1,13 @@
 package main
 
 import (
+	"strings"
+
 	"github.com/spf13/cobra"
 
 	"brinecut/cmd/brinecut/internal/show"
 	"brinecut/polymers/quantity"
+	"brinecut/reuse/advice"
 	"brinecut/sorting/purity"
 )
 
@@ -63,4 +66,38 @@ func (a *app) makeClaim(c *cobra.Command, f *claimFlags, given []string) error {
 	return a.answer(show.ClaimJSON(r), func(p *show.Page) { show.Claim(p, r) })
 }
 
-func (a *app) countedIn(f *claimFlags, given []string) error { return nil }
+// countedIn takes the pieces drawn at random from a fraction's lots.
+func (a *app) countedIn(f *claimFlags, given []string) error {
+	ans, frac, err := a.fractionOf(given, f.fraction)
+	if err != nil {
+		return err
+	}
+	if f.counts.Tested > 0 || f.counts.Wrong > 0 {
+		return wrongUse("--fraction and --tested are both given", "the pieces of a fraction are counted from the bin file: leave one of the two out")
+	}
+	if frac.Demonstrated == nil {
+		return cannot("no piece of "+quote(frac.Name)+" was drawn at random and tested, so nothing can be claimed of it",
+			"draw pieces blindly and record them with --drawn random: brinecut record "+ans.Bin.File)
+	}
+	f.counts.Tested, f.counts.Wrong = frac.Demonstrated.Tested, frac.Demonstrated.Wrong
+	return nil
+}
+
+// fractionOf finds a fraction of a bin by its name.
+func (a *app) fractionOf(given []string, name string) (advice.Answer, advice.Fraction, error) {
+	if len(given) == 0 || name == "" {
+		return advice.Answer{}, advice.Fraction{}, wrongUse("a bin file and --fraction go together", "name both, as bin.toml --fraction PETG")
+	}
+	ans, err := a.judge(given[0], nil)
+	if err != nil {
+		return ans, advice.Fraction{}, err
+	}
+	var names []string
+	for _, f := range ans.Fractions {
+		if f.Name == name {
+			return ans, f, nil
+		}
+		names = append(names, f.Name)
+	}
+	return ans, advice.Fraction{}, wrongUse("there is no fraction "+quote(name)+" now", didYouMean(name, names, "fractions are "+strings.Join(names, ", ")))
+}

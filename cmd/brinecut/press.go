@@ -120,6 +120,26 @@ func readFigure(flag, s, unit, example string) (float64, error) {
 	return x, nil
 }
 
+// pressed is the material named, or that of a fraction, which must be one that may be heated.
 func (a *app) pressed(name, fraction string, given []string) (polymers.Material, error) {
-	return material(name)
+	if fraction == "" && len(given) == 0 {
+		if name == "" {
+			return polymers.Material{}, wrongUse("it is not said what is pressed", "name it with --material, or a bin file with --fraction")
+		}
+		return material(name)
+	}
+	if name != "" {
+		return polymers.Material{}, wrongUse("a material and a fraction are both named", "leave one of the two out")
+	}
+	_, f, err := a.fractionOf(given, fraction)
+	if err != nil {
+		return polymers.Material{}, err
+	}
+	switch d := f.Decision; {
+	case !d.MayBeHeated:
+		return polymers.Material{}, cannot(quote(f.Name)+" must not be heated: "+strings.Join(d.WhyNot, "; "), "brinecut sort shows what would have to be known")
+	case len(f.Symbols) != 1:
+		return polymers.Material{}, cannot(quote(f.Name)+" is not one material, so no schedule fits it", "sort it further: brinecut next "+given[0])
+	}
+	return material(string(f.Symbols[0]))
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -191,17 +190,19 @@ func completeKinds(c *cobra.Command, given []string, begun string) ([]string, co
 	case 0:
 		return completeBin(c, given, begun)
 	case 1:
-		return strings.Fields(strings.ReplaceAll(words(cues.Kinds()), ",", "")), cobra.ShellCompDirectiveNoFileComp
+		return texts(cues.Kinds()), cobra.ShellCompDirectiveNoFileComp
 	}
 	t, _ := cues.Find(cues.Kind(given[1]))
 	return append(slices.Clone(t.Outcomes), cues.Unclear), cobra.ShellCompDirectiveNoFileComp
 }
 
 // words joins texts of any kind with commas.
-func words[T ~string](list []T) string {
+func words[T ~string](list []T) string { return strings.Join(texts(list), ", ") }
+
+func texts[T ~string](list []T) []string {
 	out := make([]string, len(list))
 	for i, x := range list {
-		out[i] = fmt.Sprint(x)
+		out[i] = string(x)
 	}
-	return strings.Join(out, ", ")
+	return out
 }

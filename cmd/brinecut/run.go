@@ -63,7 +63,8 @@ func (a *app) root() *cobra.Command {
 // commands in the order of a job.
 func (a *app) commands() []*cobra.Command {
 	cobra.EnableCommandSorting = false
-	return []*cobra.Command{a.start(), a.record(), a.withdraw(), a.bath(), a.claim(), a.polymer(), a.mark(), a.press(), a.regrind()}
+	return []*cobra.Command{a.start(), a.sort(), a.balance(), a.next(), a.record(), a.withdraw(), a.bath(), a.cut(), a.claim(),
+		a.polymer(), a.mark(), a.press(), a.regrind()}
 }
 
 // noCommand answers a word that is no command, and none at all.

@@ -127,3 +127,12 @@ func list(words []string) string {
 		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
 	}
 }
+
+// cropped is a name in a table, cut where it would push the figures off the screen.
+func cropped(s string, n int) string {
+	r := []rune(Clean(s))
+	if len(r) <= n {
+		return string(r)
+	}
+	return string(r[:n-1]) + "…"
+}

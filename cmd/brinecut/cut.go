@@ -1,0 +1,151 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"brinecut/cmd/brinecut/internal/ledger"
+	"brinecut/cmd/brinecut/internal/show"
+	"brinecut/polymers"
+	"brinecut/polymers/quantity"
+	"brinecut/sorting/separation"
+)
+
+// usualSharpness is Ep of a bath stirred by hand with wetted pieces; judgement.
+const usualSharpness quantity.GramPerCm3 = 0.005
+
+// cutFlags are what cut reads.
+type cutFlags struct {
+	lot, table         string
+	density, sharpness quantity.Density
+}
+
+func (a *app) cut() *cobra.Command {
+	var f cutFlags
+	c := &cobra.Command{
+		Use:   "cut (BIN.toml --lot L | --table FILE.csv) --density Q",
+		Short: "What one bath would part, before it is mixed",
+		Long: `What would float and what would sink in one bath, on the logistic partition curve. A table has the columns
+material, share and density_g_cm3; labels are free, positive shares are normalised.`,
+		Example: `  brinecut cut bin.toml --lot crumbs --density "1.150 g/cm3"
+  brinecut cut --table feed.csv --density "1.255 g/cm3" --sharpness "0.004 g/cm3"`,
+		Args:              args(0, 1),
+		RunE:              func(c *cobra.Command, given []string) error { return a.cutOnce(c, &f, given) },
+		ValidArgsFunction: completeBin,
+	}
+	c.Flags().StringVar(&f.lot, "lot", "", "the lot of the bin file to be cut")
+	c.Flags().StringVar(&f.table, "table", "", "or a CSV file with material, share, density_g_cm3")
+	quantityFlag(c, &f.density, "density", "of the bath")
+	quantityFlag(c, &f.sharpness, "sharpness", `probable error Ep of the cut, "0 g/cm3" for a perfect one; 0.005 g/cm3 (judgement)`)
+	_ = c.RegisterFlagCompletionFunc("lot", a.completeLots)
+	return c
+}
+
+func (a *app) cutOnce(c *cobra.Command, f *cutFlags, given []string) error {
+	if err := need(c, "density"); err != nil {
+		return err
+	}
+	var feed show.Feed
+	var err error
+	switch {
+	case f.table != "" && (f.lot != "" || len(given) > 0):
+		return wrongUse("a table and a lot are both named", "leave one of the two out")
+	case f.table != "":
+		feed, err = readTable(f.table)
+	case len(given) == 1 && f.lot != "":
+		feed, err = a.lotFeed(given[0], f.lot)
+	default:
+		return wrongUse("it is not said what is cut", "name a bin file with --lot, or a table with --table")
+	}
+	if err != nil {
+		return err
+	}
+	feed.Density, feed.Sharpness = f.density.Value, f.sharpness.Or(usualSharpness)
+	if feed.Sharpness < 0 {
+		return wrongUse("--sharpness: a probable error cannot be below zero (read "+quote(f.sharpness.Text)+")", `write it as "0.004 g/cm3"`)
+	}
+	floats, sinks, err := separation.Cut(feed.Parts, feed.Density, feed.Sharpness)
+	if err != nil {
+		return wrongUse(err.Error(), "give each material a share and a density above zero")
+	}
+	return a.answer(show.CutJSON(feed, floats, sinks), func(p *show.Page) { show.Cut(p, feed, floats, sinks) })
+}
+
+// lotFeed is what a lot is held to be made of, each material as its products are spread.
+func (a *app) lotFeed(path, lot string) (show.Feed, error) {
+	ans, err := a.judge(path, nil)
+	if err != nil {
+		return show.Feed{}, err
+	}
+	i := slices.Index(ans.Composition.Lots, lot)
+	if i < 0 {
+		return show.Feed{}, wrongUse("there is no lot "+quote(lot)+" now", didYouMean(lot, ans.Composition.Lots, "lots are "+strings.Join(ans.Composition.Lots, ", ")))
+	}
+	feed := show.Feed{Of: lot, Notes: []string{"pieces are taken as void-free: air trapped in a print makes some float that should sink"}}
+	for k, share := range ans.Lots[i].Shares {
+		key := ans.Composition.Keys[k]
+		if m, ok := polymers.Find(polymers.Symbol(strings.Split(key, "/")[0])); ok {
+			feed.Labels = append(feed.Labels, key)
+			feed.Parts = append(feed.Parts, separation.Part{Share: share, Density: quantity.GramPerCm3(m.Density.Typical), Spread: quantity.GramPerCm3(m.DensitySpread)})
+		} else if share > 0.0005 {
+			feed.Notes = append(feed.Notes, fmt.Sprintf("%.1f %% of the lot is of no known material and is left out", 100*share))
+		}
+	}
+	return feed, nil
+}
+
+// tableColumns of a table to be cut.
+var tableColumns = []string{"material", "share", "density_g_cm3"}
+
+// readTable reads a CSV with those columns in any order.
+func readTable(path string) (show.Feed, error) {
+	src, err := ledger.Read(path)
+	if err != nil {
+		return show.Feed{}, err
+	}
+	in := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(src, []byte("\xef\xbb\xbf"))))
+	in.TrimLeadingSpace, in.Comment = true, '#'
+	head, _, _ := bytes.Cut(src, []byte("\n"))
+	if bytes.Count(head, []byte(";")) > bytes.Count(head, []byte(",")) {
+		in.Comma = ';'
+	}
+	rows, err := in.ReadAll()
+	if err != nil || len(rows) < 2 {
+		return show.Feed{}, wrongUse(path+" holds no table", "its first line names material,share,density_g_cm3, then one line a material")
+	}
+	var at [3]int
+	for i, name := range tableColumns {
+		at[i] = slices.IndexFunc(rows[0], func(s string) bool { return strings.EqualFold(strings.TrimSpace(s), name) })
+		if at[i] < 0 {
+			return show.Feed{}, wrongUse(path+" has no column "+name, "its first line names material,share,density_g_cm3")
+		}
+	}
+	feed := show.Feed{Of: path}
+	for n, row := range rows[1:] {
+		share, err1 := figure(row[at[1]])
+		density, err2 := figure(row[at[2]])
+		if err1 != nil || err2 != nil || share < 0 || density <= 0 {
+			return feed, wrongUse(fmt.Sprintf("%s: row %d: share %s and density %s cannot be read as figures above zero", path, n+2, quote(row[at[1]]), quote(row[at[2]])),
+				"write a share such as 60 and a density such as 1.24, in g/cm3")
+		}
+		feed.Labels = append(feed.Labels, strings.TrimSpace(row[at[0]]))
+		feed.Parts = append(feed.Parts, separation.Part{Share: share, Density: quantity.GramPerCm3(density)})
+	}
+	return feed, nil
+}
+
+// figure reads a finite number, with or without a percent sign.
+func figure(s string) (float64, error) {
+	x, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(s), "%")), 64)
+	if err == nil && (math.IsNaN(x) || math.IsInf(x, 0)) {
+		err = strconv.ErrRange
+	}
+	return x, err
+}

@@ -1,0 +1,161 @@
+package show
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"brinecut/polymers/cues"
+	"brinecut/polymers/quantity"
+	"brinecut/reuse/advice"
+	"brinecut/sorting/triage"
+)
+
+type next struct {
+	Done     bool       `json:"done"`
+	Lot      *string    `json:"lot"`
+	Piece    int        `json:"piece"`
+	Test     *test      `json:"test"`
+	Outcomes []string   `json:"outcomes"`
+	Expected []expected `json:"expected"`
+	Why      string     `json:"why"`
+	Gain     number     `json:"gain"`
+	Currency string     `json:"currency"`
+	Minutes  number     `json:"minutes"`
+	Cautions []string   `json:"cautions"`
+}
+
+type test struct {
+	Kind    string  `json:"kind"`
+	Density *number `json:"density_g_cm3"`
+	TempC   *number `json:"temp_c"`
+	Bath    *string `json:"bath"`
+}
+
+type expected struct {
+	Outcome     string `json:"outcome"`
+	Probability number `json:"probability"`
+	Main        string `json:"then_mostly"`
+	Share       number `json:"then_share"`
+}
+
+// NextJSON is the wire form of the test to do next.
+func NextJSON(a advice.Answer) any { return nextOf(a) }
+
+func nextOf(a advice.Answer) next {
+	out := next{Done: a.Next.Done, Outcomes: []string{}, Expected: []expected{}, Why: whyNext(a), Currency: a.Bin.Currency, Cautions: []string{}}
+	p := a.Next.Best
+	if p == nil {
+		return out
+	}
+	out.Lot, out.Piece, out.Gain, out.Minutes, out.Cautions = &p.Lot, p.Piece, number(p.Gain), number(p.Minutes), nonNil(p.Cautions)
+	out.Test = &test{Kind: string(p.Kind), Bath: text(p.Bath)}
+	switch p.Kind {
+	case cues.Float:
+		d := number(p.Density)
+		out.Test.Density = &d
+	case cues.HotWater:
+		t := number(p.Temp)
+		out.Test.TempC = &t
+	}
+	t, _ := cues.Find(p.Kind)
+	out.Outcomes = append(append(out.Outcomes, t.Outcomes...), cues.Unclear)
+	for _, e := range p.Outcomes {
+		out.Expected = append(out.Expected, expected{e.Outcome, number(e.Probability), e.Main, number(e.Share)})
+	}
+	return out
+}
+
+// whyNext is the reason in a sentence.
+func whyNext(a advice.Answer) string {
+	p := a.Next.Best
+	switch {
+	case a.Next.Why != "":
+		return a.Next.Why
+	case p == nil:
+		return "no test that the kit allows is left for any lot"
+	case a.Next.Done:
+		return fmt.Sprintf("testing is done: the best test left would gain %s and take %s", money(p.Gain, a.Bin.Currency), minutes(p.Minutes))
+	}
+	s := fmt.Sprintf("%s would now be bagged as %s (%s)", name(p.Lot), p.MainBefore, percent(p.ShareBefore))
+	for _, e := range p.Outcomes {
+		s += fmt.Sprintf("; %s (%s likely) makes that %s (%s)", e.Outcome, percent(e.Probability), e.Main, percent(e.Share))
+	}
+	return s
+}
+
+// name is a name of the user's in a sentence.
+func name(s string) string { return `"` + Clean(s) + `"` }
+
+// Next writes the test to do next.
+func Next(p *Page, a advice.Answer, file string) {
+	b := a.Next.Best
+	if a.Next.Done {
+		p.Title("testing is done: no test is worth its minutes now")
+	}
+	if b == nil {
+		p.Section("why")
+		p.Text(whyNext(a), 0)
+		p.Title("next: brinecut sort " + file)
+		return
+	}
+	p.Section(map[bool]string{true: "if you go on", false: "do"}[a.Next.Done])
+	p.Text(advice.Describe(b), 0)
+	p.Section("why")
+	p.Text(fmt.Sprintf("%s would now be bagged as %s, %s of it by expectation", name(b.Lot), b.MainBefore, percent(b.ShareBefore)), 0)
+	p.Table("lrl", outcomeRows(b))
+	p.Section("gain")
+	p.Line(fmt.Sprintf("about %s of what doubt costs now, for %s at the bench", money(b.Gain, a.Bin.Currency), minutes(b.Minutes)))
+	if t, ok := cues.Find(b.Kind); ok {
+		how(p, t, b)
+	}
+	p.Section("then")
+	p.Line(strings.TrimSpace(recordLine(b, file)))
+}
+
+// outcomeRows say what each outcome would make of the lot.
+func outcomeRows(b *triage.Proposal) [][]string {
+	rows := [][]string{{"if it", "likely", "then"}}
+	for _, e := range b.Outcomes {
+		rows = append(rows, []string{e.Outcome, percent(e.Probability), e.Main + ", " + percent(e.Share)})
+	}
+	return rows
+}
+
+// how is the protocol with its cautions beside it.
+func how(p *Page, t cues.Test, b *triage.Proposal) {
+	p.Section("caution")
+	for _, c := range b.Cautions {
+		p.Item("!", c)
+	}
+	p.Section("how")
+	if t.PieceMust != "" {
+		p.Item("-", "the piece: "+t.PieceMust)
+	}
+	for i, s := range t.Protocol {
+		p.Item(fmt.Sprintf("%d.", i+1), s)
+	}
+}
+
+// recordLine is the command that records the test, with OUTCOME to be filled in.
+func recordLine(b *triage.Proposal, file string) string {
+	s := fmt.Sprintf("brinecut record %s --lot %s --piece %d %s OUTCOME", word(file), word(b.Lot), b.Piece, b.Kind)
+	switch {
+	case b.Kind == cues.Float && b.Bath != "":
+		s += " --bath " + word(b.Bath)
+	case b.Kind == cues.Float:
+		s += fmt.Sprintf(` --density "%s"`, quantity.Format(quantity.GramPerCm3(math.Round(float64(b.Density)*1e4)/1e4)))
+	case b.Kind == cues.HotWater:
+		s += fmt.Sprintf(` --temp "%s"`, quantity.Format(b.Temp))
+	}
+	return s
+}
+
+// word is a word of a command line, in quotes where it needs them.
+func word(s string) string {
+	s = Clean(s)
+	if s != "" && !strings.ContainsAny(s, " \t\"'\\$`*?[](){}<>|&;#!~") {
+		return s
+	}
+	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+}

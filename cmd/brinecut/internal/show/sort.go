@@ -1,0 +1,281 @@
+package show
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"brinecut/reuse"
+	"brinecut/reuse/advice"
+	"brinecut/sorting"
+)
+
+// Form is how much of an answer is written.
+type Form struct {
+	File  string // for the commands it names
+	Short bool   // without warnings and assumptions
+	Steps bool   // with every step at the bench
+}
+
+// least is the share of the bin from which a material has a line of its own.
+const least = 0.005
+
+// Answer writes the whole job: what is in the bin, the bags, the one thing to do next, what must not be
+// heated, where the material went, then what is doubtful and what was assumed.
+func Answer(p *Page, a advice.Answer, f Form) {
+	if a.Bin.Title != "" {
+		p.Title(a.Bin.Title)
+	}
+	verdict(p, a)
+	contents(p, a)
+	bags(p, a)
+	doNext(p, a, f)
+	if f.Steps {
+		steps(p, a.Steps)
+	}
+	never(p, a)
+	where(p, a.Balance.Where, false)
+	if f.Short {
+		return
+	}
+	footnotes(p, a.Warnings)
+	assumed(p, a.Assumptions)
+}
+
+// verdict says first of all where nothing in the bin pays for its time.
+func verdict(p *Page, a advice.Answer) {
+	if !a.Next.Done || !saidFrom(a) || len(a.Fractions) == 0 {
+		return
+	}
+	var best *advice.Fraction
+	for i, f := range a.Fractions {
+		if f.Decision.Worth.Keep {
+			return
+		}
+		kept := f.Decision.Route != reuse.Disposal && f.Decision.Route != reuse.SpecialWaste
+		if kept && (best == nil || f.Decision.Worth.Value.Mean > best.Decision.Worth.Value.Mean) {
+			best = &a.Fractions[i]
+		}
+	}
+	s := "not worth your evening: "
+	if best == nil {
+		s += "nothing in this bin can be kept"
+	} else {
+		w := best.Decision.Worth
+		s += fmt.Sprintf("no bag pays for its time; the best of them, %s, comes to %s", best.Name, money(w.Value.Mean, w.Currency))
+		if w.BreakEvenG != nil {
+			s += fmt.Sprintf(" and would need %s to break even", mass(*w.BreakEvenG))
+		}
+	}
+	p.print("")
+	p.Title(s)
+}
+
+// saidFrom reports whether it is said of every lot where it comes from.
+func saidFrom(a advice.Answer) bool {
+	for _, l := range a.Lots {
+		if !l.Lot.OriginGiven {
+			return false
+		}
+	}
+	return true
+}
+
+// contents lists the materials, most first; small ones together.
+func contents(p *Page, a advice.Answer) {
+	totals, all := a.Totals(), a.TotalOf()
+	order := make([]int, len(totals))
+	for k := range order {
+		order[k] = k
+	}
+	sort.SliceStable(order, func(i, j int) bool { return totals[order[i]].Mean > totals[order[j]].Mean })
+	rows := [][]string{{"in all", mass(all.Mean), massSpan(all.Low, all.High), ""}}
+	var small []int
+	for _, k := range order {
+		if all.Mean > 0 && totals[k].Mean < least*all.Mean {
+			small = append(small, k)
+			continue
+		}
+		rows = append(rows, contentRow(a.Composition.Keys[k], totals[k], all))
+	}
+	if len(small) > 0 {
+		rows = append(rows, contentRow(fmt.Sprintf("%d more, each under 0.5 %%", len(small)), a.TotalOf(small...), all))
+	}
+	p.Section("in the bin")
+	p.Table("lrrr", rows)
+}
+
+func contentRow(name string, r, all sorting.Range) []string {
+	share := ""
+	if all.Mean > 0 {
+		share = percent(r.Mean / all.Mean)
+	}
+	if name == "other" {
+		name = "anything else"
+	}
+	return []string{name, mass(r.Mean), massSpan(r.Low, r.High), share}
+}
+
+// bags lists the fractions, one reason each.
+func bags(p *Page, a advice.Answer) {
+	rows := [][]string{{"", "bag", "mass", "90 % range", "pure", "90 % range", "goes to"}}
+	untested := false
+	for i, f := range a.Fractions {
+		pure, span := percent(f.Purity.Mean), percentSpan(f.Purity)
+		switch {
+		case f.Material == "":
+			pure, span = "-", "-"
+		case f.Tested == 0:
+			pure, untested = pure+"*", true
+		}
+		rows = append(rows, []string{fmt.Sprint(i + 1), cropped(bagName(f), 26), mass(f.Mass.Mean), massSpan(f.Mass.Low, f.Mass.High), pure, span, goesTo(f.Decision)})
+	}
+	p.Section("the bags")
+	lines := table("rlrrrrl", rows)
+	p.Line(lines[0])
+	for i, f := range a.Fractions {
+		p.Line(lines[i+1])
+		p.Under(3, "of "+quoteAll(f.Lots)+": "+because(f))
+	}
+	if untested {
+		p.Line("   * no piece was tested: this rests on the shelf and on what is usual alone")
+	}
+}
+
+func bagName(f advice.Fraction) string {
+	if f.Decision.Marking != "" && !f.Mixed {
+		return f.Name + " " + f.Decision.Marking
+	}
+	return f.Name
+}
+
+func goesTo(d reuse.Decision) string {
+	if d.Outlet != "" {
+		return string(d.Route) + ": " + cropped(d.Outlet, 20)
+	}
+	return strings.ReplaceAll(string(d.Route), "-", " ")
+}
+
+// because is the one reason for a bag's way, and what would open a better one.
+func because(f advice.Fraction) string {
+	s := "no reason is stated"
+	if len(f.Decision.Why) > 0 {
+		s = f.Decision.Why[0].Words
+	}
+	if len(f.Decision.NextBetter) > 0 {
+		s += "; " + strings.ReplaceAll(string(f.Decision.NextRoute), "-", " ") + " needs: " + f.Decision.NextBetter[0]
+	}
+	return s
+}
+
+func quoteAll(names []string) string {
+	out := make([]string, len(names))
+	for i, n := range names {
+		out[i] = name(n)
+	}
+	return list(out)
+}
+
+// doNext is the one thing to do, and what it would gain.
+func doNext(p *Page, a advice.Answer, f Form) {
+	p.Section("do next")
+	b := a.Next.Best
+	switch {
+	case !saidFrom(a):
+		p.Text("say where the scrap comes from: nothing of it is heated or ground until that is written down (see the first note)", 0)
+	case a.Next.Done:
+		p.Text("bag it: no test is worth its minutes now", 0)
+	default:
+		p.Text(advice.Describe(b), 0)
+		p.Text(fmt.Sprintf("it takes %s and would gain about %s; how, with its cautions: brinecut next %s", minutes(b.Minutes), money(b.Gain, a.Bin.Currency), word(f.File)), 0)
+	}
+	if !f.Steps && len(a.Steps) > 0 {
+		total := 0.0
+		for _, s := range a.Steps {
+			total += s.Minutes
+		}
+		p.Text(fmt.Sprintf("steps at the bench: %d, about %s in all: brinecut sort %s --steps", len(a.Steps), minutes(total), word(f.File)), 0)
+	}
+}
+
+// steps at the bench, each with its cautions beside it.
+func steps(p *Page, list []advice.Step) {
+	p.Section("the steps")
+	for i, s := range list {
+		p.Item(fmt.Sprintf("%d.", i+1), fmt.Sprintf("%s (%s)", s.Do, minutes(s.Minutes)))
+		cautions(p, s.Cautions)
+	}
+}
+
+// never says what must not be heated, and why.
+func never(p *Page, a advice.Answer) {
+	p.Section("never heat")
+	some := false
+	for _, l := range a.Lots {
+		if l.Heat.May {
+			continue
+		}
+		some = true
+		why := "it is not known to be safe"
+		if len(l.Heat.WhyNot) > 0 {
+			why = l.Heat.WhyNot[0].Words
+		}
+		p.Item("-", name(l.Name)+": "+why)
+	}
+	if !some {
+		p.Text("nothing here is barred from heat; what any single step needs stands beside it", 0)
+	}
+}
+
+// where is the table of in, out and lost.
+func where(p *Page, w whereTable, full bool) {
+	if len(w.Rows) == 0 {
+		return
+	}
+	p.Section("in and out")
+	rows := [][]string{{"", "", "as read", "reckoned", "90 % range"}}
+	for _, side := range []string{"in", "out", "lost"} {
+		for _, r := range w.Rows {
+			if r.Side == side {
+				rows = append(rows, whereRow(r))
+			}
+		}
+	}
+	p.Table("llrrr", rows)
+	if w.Gap != nil {
+		p.Text(fmt.Sprintf("unaccounted for as read: %s, give or take %s", mass(*w.Gap), mass(w.GapSD)), 0)
+	}
+	if full && w.Waste != nil {
+		p.Text(fmt.Sprintf("of what was printed, %s (%s) did not become a good part", percent(w.Waste.Mean), percentSpan(*w.Waste)), 0)
+	}
+}
+
+// footnotes are what is doubtful, with what would remove it.
+func footnotes(p *Page, warnings []sorting.Warning) {
+	if len(warnings) == 0 {
+		return
+	}
+	p.Section("notes")
+	for i, w := range warnings {
+		at := ""
+		if w.Line > 0 {
+			at = fmt.Sprintf(" (line %d)", w.Line)
+		}
+		p.Item(fmt.Sprintf("%d.", i+1), join(w.Says+at, w.Cure))
+	}
+}
+
+// assumed lists the constants the answer leaned on, each with the key that overrides it.
+func assumed(p *Page, list []sorting.Assumption) {
+	if len(list) == 0 {
+		return
+	}
+	p.Section("taken as")
+	for _, x := range list {
+		s := x.Says + " (" + x.Source + ")"
+		if x.Key != "" {
+			s += "; yours: " + x.Key
+		}
+		p.Item("-", s)
+	}
+}

@@ -1,0 +1,48 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"brinecut/cmd/brinecut/internal/show"
+	"brinecut/polymers/cues"
+	"brinecut/reuse/advice"
+)
+
+func (a *app) sort() *cobra.Command {
+	var form show.Form
+	c := &cobra.Command{
+		Use:   "sort BIN.toml",
+		Short: "What is in the bin, the bags, and the one thing to do next",
+		Long:  "Judge a bin: what each lot is, the fractions with their routes, the test that helps most, what must never be heated.",
+		Example: `  brinecut sort bin.toml
+  brinecut sort bin.toml --steps
+  brinecut sort bin.toml --json`,
+		Args: args(1, 1),
+		RunE: func(_ *cobra.Command, given []string) error {
+			ans, err := a.judge(given[0], nil)
+			if err != nil {
+				return err
+			}
+			form.File = given[0]
+			return a.answer(show.AnswerJSON(ans), func(p *show.Page) { show.Answer(p, ans, form) })
+		},
+		ValidArgsFunction: completeBin,
+	}
+	c.Flags().BoolVar(&form.Short, "short", false, "without warnings and assumptions")
+	c.Flags().BoolVar(&form.Steps, "steps", false, "with every step at the bench, cautions beside them")
+	return c
+}
+
+// judge reads a bin file and does the whole job; what contradicts in the file stands among the warnings.
+func (a *app) judge(path string, skip []cues.Kind) (advice.Answer, error) {
+	bin, doubts, err := a.open(path)
+	if err != nil {
+		return advice.Answer{}, err
+	}
+	ans, err := advice.Sort(bin, advice.Options{Skip: skip})
+	if err != nil {
+		return ans, cannot(err.Error(), "brinecut balance "+path+" shows the weighings")
+	}
+	ans.Warnings = append(ans.Warnings, doubts...)
+	return ans, nil
+}
