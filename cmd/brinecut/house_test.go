@@ -49,20 +49,20 @@ var house = map[string][]string{
 
 // doors names for each outside library the packages that may import it.
 var doors = map[string][]string{
-	"github.com/BurntSushi/toml":        {"sorting/binfile", "polymers/internal/table"},
-	"github.com/agnivade/levenshtein":   {"polymers", "sorting/binfile", "cmd/brinecut"},
-	"github.com/boombuler/barcode":      {"cmd/brinecut/internal/paper"},
-	"github.com/boombuler/barcode/qr":   {"cmd/brinecut/internal/paper"},
-	"github.com/gofrs/flock":            {"cmd/brinecut/internal/ledger"},
-	"github.com/spf13/cobra":            {"cmd/brinecut"},
-	"github.com/spf13/pflag":            {"cmd/brinecut"},
-	"codeberg.org/go-pdf/fpdf":          {"cmd/brinecut/internal/paper"},
-	"golang.org/x/term":                 {"cmd/brinecut"},
-	"gonum.org/v1/gonum/interp":         {"sorting/bath"},
-	"gonum.org/v1/gonum/mat":            {"sorting/balance"},
-	"gonum.org/v1/gonum/mathext":        {"reuse", "sorting/purity"},
-	"gonum.org/v1/gonum/stat/distuv":    {"sorting/balance", "sorting/purity"},
-	"gonum.org/v1/plot":                 {"cmd/brinecut/internal/chart"},
+	"github.com/BurntSushi/toml":      {"sorting/binfile", "polymers/internal/table"},
+	"github.com/agnivade/levenshtein": {"polymers", "sorting/binfile", "cmd/brinecut"},
+	"github.com/boombuler/barcode":    {"cmd/brinecut/internal/paper"},
+	"github.com/boombuler/barcode/qr": {"cmd/brinecut/internal/paper"},
+	"github.com/gofrs/flock":          {"cmd/brinecut/internal/ledger"},
+	"github.com/spf13/cobra":          {"cmd/brinecut"},
+	"github.com/spf13/pflag":          {"cmd/brinecut"},
+	"codeberg.org/go-pdf/fpdf":        {"cmd/brinecut/internal/paper"},
+	"golang.org/x/term":               {"cmd/brinecut"},
+	"gonum.org/v1/gonum/interp":       {"sorting/bath"},
+	"gonum.org/v1/gonum/mat":          {"sorting/balance"},
+	"gonum.org/v1/gonum/mathext":      {"reuse", "sorting/purity"},
+	"gonum.org/v1/gonum/stat/distuv":  {"sorting/balance", "sorting/purity"},
+	"gonum.org/v1/plot":               {"cmd/brinecut/internal/chart"},
 }
 
 // world names who may import the packages of the standard library that touch the world. tablegen is
