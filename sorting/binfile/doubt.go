@@ -53,7 +53,8 @@ func (r *reader) originOf(name string) sorting.Origin {
 	return r.origin
 }
 
-// more reports that a is above b by more than their doubts explain (two standard deviations).
+// more reports that a is above b by more than their doubts explain: two standard uncertainties, about
+// 95 % (GUM, JCGM 100:2008, 6.3.3).
 func more(a, b quantity.Mass) bool {
 	return a.Given() && b.Given() && above(sum{}.add(a), sum{}.add(b))
 }
@@ -70,7 +71,8 @@ func (s sum) add(m quantity.Mass) sum {
 
 func above(a, b sum) bool { return a.value-b.value > 2*math.Sqrt(a.variance+b.variance) }
 
-// massOf a lot as it is written, with the step of its scale as doubt; false where it was not weighed.
+// massOf a lot as it is written, with the step d of its scale as doubt, d/sqrt 12 a reading (GUM
+// F.2.2.1); false where it was not weighed.
 func (r *reader) massOf(l sorting.Lot) (sum, bool) {
 	step := float64(l.Scale.Step.Value)
 	for _, s := range r.bin.Scales {

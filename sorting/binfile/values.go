@@ -143,7 +143,7 @@ func positive[U quantity.Unit](t *table, key string, q quantity.Of[U]) {
 }
 
 // density reads a density; nothing is denser than osmium, 22.6 g/cm3 (Haynes, CRC Handbook of
-// Chemistry and Physics, 97th ed. 2016, section 4, physical constants of inorganic compounds).
+// Chemistry and Physics, 97th ed. 2016, section 4; from memory).
 func density(t *table, key string) quantity.Density {
 	q := quant[quantity.GramPerCm3](t, key)
 	if q.Given() && (q.Value <= 0 || q.Value > 22.6) {
@@ -153,7 +153,8 @@ func density(t *table, key string) quantity.Density {
 	return q
 }
 
-// water reads the temperature of a bath of water.
+// water reads the temperature of a bath in an open pot: up to 100 °C, and not below what calcium chloride
+// brine stays liquid at (-60 °C, below its eutectic; from memory).
 func water(t *table, key string) quantity.Temperature {
 	q := quant[quantity.Celsius](t, key)
 	if q.Given() && (q.Value < -60 || q.Value > 100) {
