@@ -53,7 +53,7 @@ func (s *Solution) hold() error {
 			continue
 		}
 		if w.value[worst] < -1e-6*s.problem.scale() {
-			return infeasible(s.problem.Unknowns[s.bounds[worst].of].Name)
+			return infeasible(s.nameOfBound(worst))
 		}
 		w.held[worst] = true // below zero by rounding alone
 	}
@@ -64,10 +64,19 @@ func (s *Solution) hold() error {
 	sort.Slice(order, func(i, j int) bool { return w.set[order[i]] < w.set[order[j]] })
 	for _, i := range order {
 		s.active, s.pull = append(s.active, w.set[i]), append(s.pull, w.pull[i])
-		s.Active = append(s.Active, s.bounds[w.set[i]].of)
+		if of := s.bounds[w.set[i]].of; of >= 0 {
+			s.Active = append(s.Active, of)
+		}
 	}
 	s.ChiSquare, s.slack = s.FreeChiSquare+w.cost(), w.value
 	return nil
+}
+
+func (s *Solution) nameOfBound(i int) string {
+	if of := s.bounds[i].of; of >= 0 {
+		return s.problem.Unknowns[of].Name
+	}
+	return "a range"
 }
 
 type workingSet struct {

@@ -21,5 +21,9 @@ func densityOf(m polymers.Symbol) (rho, spread float64, source string) {
 	if spread == 0 {
 		spread = (x.Density.High - x.Density.Low) / 4
 	}
-	return x.Density.Typical, spread, x.Density.Source
+	source = string(x.Density.Evidence)
+	if from, ok := polymers.SourceOf(x.Density.Source); ok {
+		source = from.Title
+	}
+	return x.Density.Typical, spread, source
 }

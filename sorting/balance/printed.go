@@ -81,7 +81,11 @@ func (s *sheet) hide(c sorting.Counter, t total, name string, by []int) {
 		}
 		terms = append(terms, Term{u, f})
 	}
-	r := s.read("hidden share of "+name, c.Line, terms, measurement{value: 0, sd: sd * t.m.value})
+	m := measurement{value: 0, sd: sd * t.m.value}
+	if c.HiddenShare.Shape == quantity.Rectangular {
+		m.half = math.Sqrt(3) * m.sd
+	}
+	r := s.read("hidden share of "+name, c.Line, terms, m)
 	s.notInLot[r] = true
 	if sd > 0 {
 		s.assume("the doubt of a hidden share is reckoned at the counted mass (linearised)", "[[printed]] hidden_share", "method.md (B13)")

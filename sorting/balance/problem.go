@@ -39,6 +39,7 @@ type Reading struct {
 	Value  float64
 	SD     float64
 	Shared []Share
+	Half   float64 // half-width where the error is rectangular (SD is then Half / sqrt 3); 0 where it is normal
 }
 
 // Variance of the reading, own and shared errors together.

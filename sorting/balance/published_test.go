@@ -263,3 +263,47 @@ func TestBoundBites(t *testing.T) {
 		t.Errorf("bounds that bite: %v", s.Active)
 	}
 }
+
+// Two-product formula with exact assays: f = 1.0, c = 10.0, t = 0.2 give a yield of 8.163 % (worked
+// example of a metallurgical-accounting calculator, processconvert.com).
+func TestTwoProductFormula(t *testing.T) {
+	p := Problem{Unknowns: []Unknown{{Name: "concentrate"}, {Name: "tailing"}}, Constraints: []Constraint{
+		{Name: "mass", Terms: []Term{{0, 1}, {1, 1}}, Value: 1},
+		{Name: "metal", Terms: []Term{{0, 10}, {1, 0.2}}, Value: 1},
+	}}
+	e := solve(t, p).Of([]Term{{0, 1}})
+	near(t, "yield, %", 100*e.Value, 8.163, 5e-4)
+	near(t, "recovery, %", 100*e.Value*10, 81.63, 5e-3)
+}
+
+// Tin flotation, six assays adjusted to one yield (Wills, Mineral Processing Technology, chapter on
+// metallurgical accounting; assays from memory, recomputed).
+func TestAssaysAtOneYield(t *testing.T) {
+	var d struct {
+		Feed        []float64 `json:"feed"`
+		Concentrate []float64 `json:"concentrate"`
+		Tailing     []float64 `json:"tailing"`
+		Yield       float64   `json:"least_squares_yield_unweighted_pct"`
+		AdjFeed     []float64 `json:"adjusted_feed"`
+		AdjConc     []float64 `json:"adjusted_concentrate"`
+		AdjTail     []float64 `json:"adjusted_tailing"`
+	}
+	readPublished(t, "assay_lsq.json", &d)
+	top, bottom := 0.0, 0.0
+	for i := range d.Feed {
+		top += (d.Feed[i] - d.Tailing[i]) * (d.Concentrate[i] - d.Tailing[i])
+		bottom += math.Pow(d.Concentrate[i]-d.Tailing[i], 2)
+	}
+	c := top / bottom
+	near(t, "yield, %", 100*c, d.Yield, 0.005)
+	for i := range d.Feed {
+		s := solve(t, problemOf([][]float64{{1, -c, c - 1}}, []float64{d.Feed[i], d.Concentrate[i], d.Tailing[i]}, []float64{1, 1, 1}))
+		tol := 5e-4
+		if d.Feed[i] < 1 {
+			tol = 5e-5
+		}
+		near(t, "feed", s.At([]Term{{0, 1}}).Value, d.AdjFeed[i], tol)
+		near(t, "concentrate", s.At([]Term{{1, 1}}).Value, d.AdjConc[i], tol)
+		near(t, "tailing", s.At([]Term{{2, 1}}).Value, d.AdjTail[i], tol)
+	}
+}

@@ -155,7 +155,7 @@ func (s *sheet) balance(name string, terms []Term) {
 }
 
 func (s *sheet) read(name string, line int, terms []Term, m measurement) int {
-	s.p.Readings = append(s.p.Readings, Reading{Name: name, Line: line, Terms: terms, Value: m.value, SD: m.sd, Shared: m.shared})
+	s.p.Readings = append(s.p.Readings, Reading{Name: name, Line: line, Terms: terms, Value: m.value, SD: m.sd, Shared: m.shared, Half: m.half})
 	return len(s.p.Readings) - 1
 }
 

@@ -24,36 +24,6 @@ type fan struct {
 	apart []float64   // by draw: a standard normal for what is independent of near
 }
 
-// makeRoom draws from the truncated distribution. Where the balances and bounds together hold masses at
-// zero, so that nothing lies inside, those masses are first set to zero for good.
-func (s *Solution) makeRoom() {
-	s.ranged = s
-	f, ok := newFan(s)
-	for _, zero := range [][]int{forcedZero(s.problem), s.Active} {
-		if ok {
-			break
-		}
-		p := s.problem
-		p.Constraints = append([]Constraint(nil), p.Constraints...)
-		for _, u := range zero {
-			p.Constraints = append(p.Constraints, Constraint{Name: p.Unknowns[u].Name, Terms: []Term{{u, 1}}})
-		}
-		held, err := reconcileFree(p, nil)
-		if err != nil {
-			break
-		}
-		held.gatherBounds()
-		if held.hold() != nil {
-			break
-		}
-		s.ranged = held
-		f, ok = newFan(held)
-	}
-	if ok {
-		s.drawn = f
-	}
-}
-
 // forcedZero finds unknowns that balances hold at zero: all terms of a balance have one sign, and their
 // sum is nothing.
 func forcedZero(p Problem) []int {

@@ -14,6 +14,7 @@ import (
 type measurement struct {
 	value, sd float64
 	shared    []Share
+	half      float64 // half-width of a rectangular doubt
 }
 
 // mostAssumedDoubt caps what the last written digit can say about an unstated doubt; common practice,
@@ -29,6 +30,8 @@ func stated(q quantity.Mass) measurement {
 	switch {
 	case !q.Given() || v == 0 && q.SD == 0:
 		return measurement{value: v}
+	case q.Shape == quantity.Rectangular:
+		return measurement{value: v, sd: float64(q.SD), half: math.Sqrt(3) * float64(q.SD)}
 	case q.Shape != quantity.Unstated:
 		return measurement{value: v, sd: float64(q.SD)}
 	}
@@ -88,6 +91,9 @@ func (s *sheet) weighedNear(ref, near sorting.ScaleRef, gross quantity.Mass, les
 		}
 	}
 	m.sd = math.Sqrt(v)
+	if len(less) == 0 && gross.Shape == quantity.Rectangular && !said {
+		m.half = math.Sqrt(3) * m.sd
+	}
 	if gain > 0 {
 		m.shared = []Share{{s.common("the scale " + name), gain * math.Abs(m.value)}}
 	}
