@@ -32,7 +32,7 @@ func (a *app) next() *cobra.Command {
 	}
 	c.Flags().StringSliceVar(&skip, "skip", nil, "a kind of test not to propose now; may be repeated")
 	_ = c.RegisterFlagCompletionFunc("skip", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return texts(cues.Kinds()), cobra.ShellCompDirectiveNoFileComp
+		return plainWords(cues.Kinds()), cobra.ShellCompDirectiveNoFileComp
 	})
 	return c
 }
@@ -42,7 +42,7 @@ func readKinds(list []string) ([]cues.Kind, error) {
 	var out []cues.Kind
 	for _, s := range list {
 		if !slices.Contains(cues.Kinds(), cues.Kind(s)) {
-			return nil, wrongUse("--skip: there is no such kind of test (read "+quote(s)+")", didYouMean(s, texts(cues.Kinds()), "kinds are "+words(cues.Kinds())))
+			return nil, wrongUse("--skip: there is no such kind of test (read "+quote(s)+")", didYouMean(s, plainWords(cues.Kinds()), "kinds are "+words(cues.Kinds())))
 		}
 		out = append(out, cues.Kind(s))
 	}

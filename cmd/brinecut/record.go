@@ -190,16 +190,16 @@ func completeKinds(c *cobra.Command, given []string, begun string) ([]string, co
 	case 0:
 		return completeBin(c, given, begun)
 	case 1:
-		return texts(cues.Kinds()), cobra.ShellCompDirectiveNoFileComp
+		return plainWords(cues.Kinds()), cobra.ShellCompDirectiveNoFileComp
 	}
 	t, _ := cues.Find(cues.Kind(given[1]))
 	return append(slices.Clone(t.Outcomes), cues.Unclear), cobra.ShellCompDirectiveNoFileComp
 }
 
 // words joins texts of any kind with commas.
-func words[T ~string](list []T) string { return strings.Join(texts(list), ", ") }
+func words[T ~string](list []T) string { return strings.Join(plainWords(list), ", ") }
 
-func texts[T ~string](list []T) []string {
+func plainWords[T ~string](list []T) []string {
 	out := make([]string, len(list))
 	for i, x := range list {
 		out[i] = string(x)

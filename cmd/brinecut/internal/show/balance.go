@@ -139,9 +139,9 @@ func streamRow(s balance.Stream) []string {
 func knownBy(c balance.Class) string {
 	switch c {
 	case balance.Redundant:
-		return "scale, checked"
+		return "read, checked"
 	case balance.Measured:
-		return "scale"
+		return "read"
 	case balance.Observable:
 		return "the others"
 	}

@@ -110,7 +110,7 @@ func Next(p *Page, a advice.Answer, file string) {
 		how(p, t, b)
 	}
 	p.Section("then")
-	p.Line(strings.TrimSpace(recordLine(b, file)))
+	p.Command(recordLine(b, file))
 }
 
 // outcomeRows say what each outcome would make of the lot.

@@ -69,6 +69,23 @@ func (p *Page) Under(n int, text string) {
 	}
 }
 
+// Command writes a command line to be copied; a long one is broken ahead of its flags.
+func (p *Page) Command(text string) {
+	line := ""
+	for i, part := range strings.SplitAfter(text, " --") {
+		part = strings.TrimSuffix(part, " --")
+		if i > 0 {
+			part = " --" + part
+		}
+		if line != "" && utf8.RuneCountInString(line+part)+2 > width-gutter {
+			p.Line(line + " \\")
+			line = "   "
+		}
+		line += part
+	}
+	p.Line(line)
+}
+
 // Table writes rows with aligned columns; align has an l or an r for each, l where it is short. Cells
 // of the last column are not padded.
 func (p *Page) Table(align string, rows [][]string) {
