@@ -125,6 +125,7 @@ func (s *sheet) weighBin(f *sorting.Floor) {
 	}
 	m := s.weighed(f.Scale, f.Gross, f.Tare)
 	r := s.read("bin", f.Line, terms, m)
+	s.binReading = r
 	v := m.value - float64(hardware.Value)
 	s.report(flow{name: s.named("bin", f.Line), kind: IsBin, line: f.Line, reading: r, measured: &v}, s.whole)
 	s.addOpening(f)

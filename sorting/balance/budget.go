@@ -110,7 +110,7 @@ func (s *sheet) totalsFrom(b *sorting.Budget, sol *Solution) error {
 			rows = append(rows, i)
 		}
 	}
-	widen, short := s.disagreement(inflow, sol)
+	widen, short := s.disagreement(inflow)
 	n := len(rows)
 	g := &gaussian{mean: make([]float64, n), cov: square(n)}
 	combos := make([]combo, n)
@@ -134,28 +134,33 @@ func (s *sheet) totalsFrom(b *sorting.Budget, sol *Solution) error {
 // disagreement compares what came in with what the bin weighs. Where they differ by more than their
 // doubts, what the weighings say of the materials is taken as so much less sure (the ratio of Birge
 // 1932, Phys. Rev. 40:207), and short is how much more the bin holds than can have come in.
-func (s *sheet) disagreement(inflow, sol *Solution) (widen, short float64) {
+func (s *sheet) disagreement(inflow *Solution) (widen, short float64) {
 	widen = 1
-	if inflow.DoF > 0 {
-		widen = math.Max(1, inflow.FreeChiSquare/float64(inflow.DoF))
+	if n := inflow.DoF; n > 0 && inflow.FreeChiSquare > chiSquareLimit(testLevel, n) {
+		widen = inflow.FreeChiSquare / float64(n)
 	}
-	came := inflow.At(sumOf(s.whole))
-	weighed, err := reconcileFree(s.p, s.notInLots())
-	if err != nil || !came.Determined {
-		return widen, 0
+	if gap, v, ok := s.binAgainstInflow(inflow); ok && gap*gap > v*chiSquareLimit(testLevel, 1) {
+		widen, short = math.Max(widen, gap*gap/v), math.Max(0, gap)
 	}
-	bin := weighed.At(sumOf(s.whole))
-	v := came.FreeSD*came.FreeSD + bin.FreeSD*bin.FreeSD
-	if !bin.Determined || v == 0 {
-		return widen, 0
-	}
-	gap := weighed.free1(sumOf(s.whole)) - inflow.free1(sumOf(s.whole))
-	widen = math.Max(widen, gap*gap/v)
-	if widen > chiSquareLimit(testLevel, 1) {
+	if widen > 1 {
 		s.assume("the weighings contradict each other: what they say of the materials counts as much less sure as they disagree", "the figure named as odd", "Birge 1932, Phys. Rev. 40:207")
-		short = math.Max(0, gap)
 	}
 	return widen, short
+}
+
+// binAgainstInflow is what the bin and its lots weigh less what came in, and its variance.
+func (s *sheet) binAgainstInflow(inflow *Solution) (gap, variance float64, ok bool) {
+	weighed, err := reconcileFree(s.p, s.notInLots())
+	if err != nil {
+		return 0, 0, false
+	}
+	all := sumOf(s.whole)
+	came, bin := inflow.At(all), weighed.At(all)
+	if !came.Determined || !bin.Determined {
+		return 0, 0, false
+	}
+	variance = came.FreeSD*came.FreeSD + bin.FreeSD*bin.FreeSD
+	return weighed.free1(all) - inflow.free1(all), variance, variance > 0
 }
 
 // notInLots marks the readings that weigh neither the bin nor a lot.

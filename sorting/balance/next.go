@@ -193,7 +193,7 @@ func (s *sheet) offerPiles() []candidate {
 			out = append(out, candidate{fmt.Sprintf("lot %q again, on a scale that shows %s", p.lot.Name, rounded(fineScale)), []Term{{p.whole, 1}}, stepDoubt(fineScale)})
 		}
 	}
-	if s.whole != nil {
+	if s.whole != nil && (s.binReading < 0 || s.p.Readings[s.binReading].SD > fineScale) {
 		name := "the bin, empty and full, on a scale that shows " + rounded(fineScale)
 		if s.bin.Floor == nil {
 			name = "the whole bin"

@@ -52,22 +52,23 @@ type sheet struct {
 	assumptions []sorting.Assumption
 	warnings    []sorting.Warning
 
-	printed   []printedRow
-	kept      [][]int // by kept row: unknown by material, -1 where it cannot be
-	thrown    [][]int
-	opening   []int
-	whole     []int // bin by material
-	lots      *lotSheet
-	notInLot  map[int]bool // readings that weigh neither lots nor the bin
-	inBin     map[int]bool // of those, the hardware in the bin
-	reels     map[int]bool // readings of empty reels
-	spoolOf   map[string]polymers.Symbol
-	totalName string // of all counters together
-	made      bool   // anything was printed, as far as the file says
+	printed    []printedRow
+	kept       [][]int // by kept row: unknown by material, -1 where it cannot be
+	thrown     [][]int
+	opening    []int
+	whole      []int // bin by material
+	lots       *lotSheet
+	binReading int          // -1 where the bin was not weighed
+	notInLot   map[int]bool // readings that weigh neither lots nor the bin
+	inBin      map[int]bool // of those, the hardware in the bin
+	reels      map[int]bool // readings of empty reels
+	spoolOf    map[string]polymers.Symbol
+	totalName  string // of all counters together
+	made       bool   // anything was printed, as far as the file says
 }
 
 func newSheet(bin *sorting.Bin) *sheet {
-	return &sheet{bin: bin, influence: map[string]int{}, names: map[string]int{}, notInLot: map[int]bool{}, inBin: map[int]bool{},
+	return &sheet{bin: bin, binReading: -1, influence: map[string]int{}, names: map[string]int{}, notInLot: map[int]bool{}, inBin: map[int]bool{},
 		reels: map[int]bool{}, spoolOf: map[string]polymers.Symbol{}}
 }
 

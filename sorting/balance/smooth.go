@@ -8,17 +8,17 @@ import (
 	"brinecut/sorting"
 )
 
-// looseDoubt is the standard deviation, in the largest readings, that stands for "nothing is known" of
-// an undetermined total while the tests are carried back.
-const looseDoubt = 100
+// pinDoubt is the doubt, g, to which the totals are held while the streams are read off given them.
+const pinDoubt = 0.01
 
 // Smooth carries what the tests taught about the materials in the bin back to the streams, method.md
-// (B19): x' = x + A (T' - T) and var x' = var x - A (C - C') A' with A = cov(x, T) C^-1, where T and C are
-// the totals by the weighings alone, T' and C' by the composition (Rauch, Tung & Striebel 1965). The
-// composition already holds the weighings, so it is no second measurement; Smooth always starts from
-// the weighings, and the same composition sent twice changes nothing. What was taken out or lost since
-// the bin was weighed is taken to be made up as what is left. Mean, SD, Low, High of the streams
-// change and Tested is set; Reconciled stays what the weighings say.
+// (B19): the streams given the totals T, averaged over the composition: x' = E[x | T'] and
+// var x' = var[x | T] + A C' A' with A = dx/dT and T', C' the mean and covariance of the totals in the
+// composition. It is the smoother's gain of Rauch, Tung & Striebel 1965. The composition already holds
+// the weighings, so it is no second measurement: what is left of the weighings once T is given is all
+// that enters, Smooth always starts from them, and the same composition sent twice changes nothing.
+// What was taken out or lost since the bin was weighed is taken to be made up as what is left. Mean,
+// SD, Low, High of the streams change and Tested is set; Reconciled stays what the weighings say.
 func Smooth(r Result, comp sorting.Composition) Result {
 	s := r.sheet
 	if s == nil || !s.made || len(comp.Grams) < 2 {
@@ -38,46 +38,32 @@ func Smooth(r Result, comp sorting.Composition) Result {
 
 // gain is what carries a change of the totals to a stream.
 type gain struct {
-	d    *Solution
+	d    *Solution // given the totals
 	aims []combo
-	step []float64   // T' - T
-	inv  []float64   // C^-1
-	less [][]float64 // C - C'
-	n    int
+	cov  [][]float64 // C'
 }
 
 func (s *sheet) gain(sol *Solution, comp sorting.Composition) (*gain, bool) {
 	groups, draws := s.totalsOf(sol, comp)
-	n := len(groups)
-	if n == 0 {
+	if len(groups) == 0 {
 		return nil, false
 	}
-	var weak []weakReading
-	for _, t := range groups {
-		weak = append(weak, weakReading{t, 0, looseDoubt * s.p.scale()})
+	mean, cov := moments(draws)
+	p := s.p
+	p.Readings = append([]Reading(nil), s.p.Readings...)
+	for i, t := range groups {
+		p.Readings = append(p.Readings, Reading{Name: "composition", Terms: t, Value: mean[i], SD: pinDoubt})
 	}
-	d, err := pinned(sol, weak)
+	d, err := reconcileFree(p, nil)
 	if err != nil {
 		return nil, false
 	}
-	g := &gain{d: d, n: n, step: make([]float64, n), less: square(n)}
+	g := &gain{d: d, cov: cov}
 	for _, t := range groups {
 		h, _ := d.terms(t)
 		g.aims = append(g.aims, d.combine(h))
 	}
-	c := make([]float64, n*n)
-	mean, cov := moments(draws)
-	for i := range n {
-		g.step[i] = mean[i] - g.aims[i].mean
-		for j, x := range d.across(g.aims[i], g.aims) {
-			c[i*n+j] = x
-			g.less[i][j] = x - cov[i][j]
-		}
-		c[i*n+i] += 1e-4 // g2: a total known exactly stays invertible
-	}
-	var ok bool
-	g.inv, ok = inverseOf(n, c)
-	return g, ok
+	return g, true
 }
 
 // totalsOf pairs the keys of a composition with the totals of the sheet, and gives the draws of each,
@@ -146,27 +132,22 @@ func (g *gain) carry(out *Stream, f flow) {
 		return
 	}
 	c := g.d.combine(h)
-	cov := g.d.across(c, g.aims)
-	a := make([]float64, g.n)
+	a := g.d.across(c, g.aims)
 	moved := false
 	for i := range a {
-		for j := range a {
-			a[i] += cov[j] * g.inv[j*g.n+i]
-		}
-		moved = moved || math.Abs(a[i]) > 1e-9
+		a[i] /= pinDoubt * pinDoubt
+		moved = moved || math.Abs(a[i]) > 1e-6
 	}
 	if !moved {
 		return
 	}
-	mean, v := c.mean, c.sd*c.sd
+	v := c.sd * c.sd
 	for i := range a {
-		mean += a[i] * g.step[i]
 		for j := range a {
-			v -= a[i] * g.less[i][j] * a[j]
+			v += a[i] * g.cov[i][j] * a[j]
 		}
 	}
-	sd := sqrt(v)
-	z := normalQuantile(0.95)
-	out.Mean, out.SD, out.Tested = math.Max(0, mean), sd, true
-	out.Low, out.High = math.Max(0, mean-z*sd), math.Max(0, mean+z*sd)
+	z, sd := normalQuantile(0.95), sqrt(v)
+	out.Mean, out.SD, out.Tested = math.Max(0, c.mean), sd, true
+	out.Low, out.High = math.Max(0, c.mean-z*sd), math.Max(0, c.mean+z*sd)
 }
