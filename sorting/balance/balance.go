@@ -117,8 +117,9 @@ func (s *sheet) stream(f flow, sol *Solution) Stream {
 		out.Class = Undetermined
 		return out
 	}
-	v := e.Value
-	out.Reconciled, out.Mean, out.SD, out.Low, out.High = &v, e.Mean, e.SD, e.Low, e.High
+	v := math.Max(0, e.Value)
+	out.Reconciled, out.Mean, out.SD = &v, math.Max(0, e.Mean), e.SD
+	out.Low, out.High = math.Max(0, e.Low), math.Max(0, e.High)
 	if f.reading >= 0 && sol.Readings[f.reading].Redundant {
 		z := sol.Readings[f.reading].Z
 		out.Z = &z

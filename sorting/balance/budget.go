@@ -83,7 +83,7 @@ func (s *sheet) lotNow(p *pile, sol *Solution) sorting.LotMass {
 		m.Mean, m.SD, m.Low, m.High = top/2, top/math.Sqrt(12), 0.05*top, 0.95*top
 		return m
 	}
-	m.Mean, m.SD, m.Low, m.High = e.Mean, e.SD, math.Max(0, e.Low), math.Max(0, e.High)
+	m.Mean, m.SD, m.Low, m.High = math.Max(0, e.Mean), e.SD, math.Max(0, e.Low), math.Max(0, e.High)
 	return m
 }
 

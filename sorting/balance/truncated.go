@@ -22,6 +22,7 @@ type fan struct {
 	lower [][]float64 // pivoted Cholesky factor of their covariance, all rows of near
 	draws [][]float64 // xi
 	apart []float64   // by draw: a standard normal for what is independent of near
+	pull  []float64   // by near: multiplier in the bounded solution
 }
 
 // forcedZero finds unknowns that balances hold at zero: all terms of a balance have one sign, and their
@@ -64,7 +65,12 @@ func newFan(s *Solution) (*fan, bool) {
 	f := &fan{}
 	for i, b := range s.bounds {
 		if b.sd > 0 && min(b.mean, s.slack[i]) < nearBound*b.sd {
-			f.near = append(f.near, b)
+			f.near, f.pull = append(f.near, b), append(f.pull, 0)
+			for k, a := range s.active {
+				if a == i {
+					f.pull[len(f.pull)-1] = s.pull[k]
+				}
+			}
 		}
 	}
 	if len(f.near) == 0 {
@@ -222,10 +228,15 @@ func (f *fan) mirror(v []float64, wall int) {
 	}
 }
 
-// inside finds a point off every wall by stepping over the one most broken, with a margin that is
-// halved until it can be kept.
+// inside finds a point off every wall: from the bounded solution, at xi = L' p, it steps over the wall
+// most broken, with a margin that is halved until it can be kept.
 func (f *fan) inside() ([]float64, bool) {
 	x := make([]float64, len(f.pivot))
+	for i, row := range f.lower {
+		for k, l := range row {
+			x[k] += f.pull[i] * l
+		}
+	}
 	for margin := 0.5; margin > 1e-7; margin /= 2 {
 		for range 2000 {
 			worst, by := f.mostBroken(x, margin)
@@ -237,7 +248,7 @@ func (f *fan) inside() ([]float64, bool) {
 				norm += l * l
 			}
 			for k, l := range row {
-				x[k] += 1.5 * by / norm * l
+				x[k] += 1.1 * by / norm * l
 			}
 		}
 	}

@@ -53,10 +53,16 @@ func lastDigit[U quantity.Unit](q quantity.Of[U]) float64 {
 		figure = strings.ReplaceAll(figure[:strings.LastIndexAny(figure, ".,")], ",", "") + "." + figure[len(figure)-decimals:]
 	}
 	x, err := strconv.ParseFloat(strings.ReplaceAll(figure, ",", ""), 64)
-	if err != nil || x == 0 {
+	if err != nil {
 		return 0
 	}
-	return float64(q.Value) / x * math.Pow(10, -float64(decimals))
+	unit := 0.0 // the unit in that of the quantity
+	if x != 0 {
+		unit = float64(q.Value) / x
+	} else if one, err := quantity.Parse[U](strings.Replace(q.Text, reFigure.FindString(q.Text), "1", 1)); err == nil {
+		unit = float64(one.Value)
+	}
+	return unit * math.Pow(10, -float64(decimals))
 }
 
 // scaleOf finds the step and the relative gain error of a scale.
