@@ -43,7 +43,7 @@ type expected struct {
 func NextJSON(a advice.Answer) any { return nextOf(a) }
 
 func nextOf(a advice.Answer) next {
-	out := next{Done: a.Next.Done, Outcomes: []string{}, Expected: []expected{}, Why: whyNext(a), Currency: a.Bin.Currency, Cautions: []string{}}
+	out := next{Done: a.Next.Done, Outcomes: []string{}, Expected: []expected{}, Why: whyNext(a), Currency: currency(a), Cautions: []string{}}
 	p := a.Next.Best
 	if p == nil {
 		return out
@@ -75,13 +75,21 @@ func whyNext(a advice.Answer) string {
 	case p == nil:
 		return "no test that the kit allows is left for any lot"
 	case a.Next.Done:
-		return fmt.Sprintf("testing is done: the best test left would gain %s and take %s", money(p.Gain, a.Bin.Currency), minutes(p.Minutes))
+		return fmt.Sprintf("testing is done: the best test left would gain %s and take %s", money(p.Gain, currency(a)), minutes(p.Minutes))
 	}
 	s := fmt.Sprintf("%s would now be bagged as %s (%s)", name(p.Lot), p.MainBefore, percent(p.ShareBefore))
 	for _, e := range p.Outcomes {
 		s += fmt.Sprintf("; %s (%s likely) makes that %s (%s)", e.Outcome, percent(e.Probability), e.Main, percent(e.Share))
 	}
 	return s
+}
+
+// currency of the file, or the one that routes reckon in where it names none.
+func currency(a advice.Answer) string {
+	if a.Bin.Currency == "" && len(a.Fractions) > 0 {
+		return a.Fractions[0].Decision.Worth.Currency
+	}
+	return a.Bin.Currency
 }
 
 // name is a name of the user's in a sentence.
@@ -105,7 +113,7 @@ func Next(p *Page, a advice.Answer, file string) {
 	p.Text(fmt.Sprintf("%s would now be bagged as %s, %s of it by expectation", name(b.Lot), b.MainBefore, percent(b.ShareBefore)), 0)
 	p.Table("lrl", outcomeRows(b))
 	p.Section("gain")
-	p.Line(fmt.Sprintf("about %s of what doubt costs now, for %s at the bench", money(b.Gain, a.Bin.Currency), minutes(b.Minutes)))
+	p.Line(fmt.Sprintf("about %s of what doubt costs now, for %s at the bench", money(b.Gain, currency(a)), minutes(b.Minutes)))
 	if t, ok := cues.Find(b.Kind); ok {
 		how(p, t, b)
 	}

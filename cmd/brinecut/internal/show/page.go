@@ -18,9 +18,10 @@ const (
 
 // Page is a text answer: headings stand in a gutter on the left, what they head beside them.
 type Page struct {
-	w    io.Writer
-	head string // heading that waits for its first line
-	err  error
+	w     io.Writer
+	head  string // heading that waits for its first line
+	begun bool
+	err   error
 }
 
 // NewPage writes to w.
@@ -36,9 +37,11 @@ func (p *Page) Title(text string) {
 	}
 }
 
-// Section puts a heading before the next line, behind an empty line.
+// Section puts a heading before the next line, behind an empty line where anything stands above.
 func (p *Page) Section(head string) {
-	p.print("")
+	if p.begun {
+		p.print("")
+	}
 	p.head = head
 }
 
@@ -95,6 +98,7 @@ func (p *Page) Table(align string, rows [][]string) {
 }
 
 func (p *Page) print(line string) {
+	p.begun = true
 	if p.err == nil {
 		_, p.err = io.WriteString(p.w, line+"\n")
 	}

@@ -67,7 +67,7 @@ func verdict(p *Page, a advice.Answer) {
 			s += fmt.Sprintf(" and would need %s to break even", mass(*w.BreakEvenG))
 		}
 	}
-	p.print("")
+	p.Section("")
 	p.Title(s)
 }
 
@@ -187,7 +187,7 @@ func doNext(p *Page, a advice.Answer, f Form) {
 		p.Text("bag it: no test is worth its minutes now", 0)
 	default:
 		p.Text(advice.Describe(b), 0)
-		p.Text(fmt.Sprintf("it takes %s and would gain about %s; how, with its cautions: brinecut next %s", minutes(b.Minutes), money(b.Gain, a.Bin.Currency), word(f.File)), 0)
+		p.Text(fmt.Sprintf("it takes %s and would gain about %s; how, with its cautions: brinecut next %s", minutes(b.Minutes), money(b.Gain, currency(a)), word(f.File)), 0)
 	}
 	if !f.Steps && len(a.Steps) > 0 {
 		total := 0.0
