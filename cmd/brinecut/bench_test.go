@@ -6,7 +6,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime"
 	"syscall"
 	"testing"
 	"time"
@@ -16,9 +15,6 @@ import (
 func built(b *testing.B) string {
 	b.Helper()
 	bin := filepath.Join(b.TempDir(), "brinecut")
-	if runtime.GOOS == "windows" {
-		bin += ".exe"
-	}
 	if out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput(); err != nil {
 		b.Fatalf("%v: %s", err, out)
 	}
@@ -40,7 +36,7 @@ func BenchmarkProcess(b *testing.B) {
 				}
 				cpu, n = cpu+c.ProcessState.UserTime()+c.ProcessState.SystemTime(), n+1
 				if u, ok := c.ProcessState.SysUsage().(*syscall.Rusage); ok {
-					most = max(most, u.Maxrss)
+					most = max(most, int64(u.Maxrss))
 				}
 			}
 			b.ReportMetric(float64(cpu.Milliseconds())/float64(n), "cpu-ms/op")
