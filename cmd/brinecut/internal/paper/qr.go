@@ -1,0 +1,46 @@
+package paper
+
+import (
+	"github.com/boombuler/barcode"
+	"github.com/boombuler/barcode/qr"
+)
+
+// quiet zone around a code, modules (ISO/IEC 18004).
+const quiet = 4
+
+// code makes the QR code of an id, at level Q: a quarter of it may be smeared. ok is false for a text
+// that no code takes.
+func code(id string) (b barcode.Barcode, ok bool) {
+	b, err := qr.Encode(id, qr.Q, qr.Auto)
+	return b, err == nil
+}
+
+// codeSide is the side of a code with its quiet zone, mm.
+func codeSide(b barcode.Barcode, module float64) float64 {
+	return float64(b.Bounds().Dx()+2*quiet) * module
+}
+
+// code draws a QR code with its quiet zone from the top left corner at x, y: black squares, neighbours
+// in a row drawn as one so that no hairline parts them.
+func (p *pen) code(b barcode.Barcode, x, y, module float64) {
+	n := b.Bounds().Dx()
+	black := func(c, r int) bool {
+		if c >= n {
+			return false
+		}
+		v, _, _, _ := b.At(c, r).RGBA()
+		return v == 0
+	}
+	for r := 0; r < n; r++ {
+		for c := 0; c < n; c++ {
+			if !black(c, r) {
+				continue
+			}
+			from := c
+			for black(c, r) {
+				c++
+			}
+			p.fill(rect{x + float64(quiet+from)*module, y + float64(quiet+r)*module, float64(c-from) * module, module})
+		}
+	}
+}
