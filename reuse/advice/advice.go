@@ -26,6 +26,7 @@ type Answer struct {
 	Composition sorting.Composition
 	Lots        []Lot
 	Next        triage.Advice
+	Partings    []separation.LotPlan // of the lots that stay mixed
 	Steps       []Step
 	Fractions   []Fraction
 	Residues    []reuse.Residue
@@ -78,6 +79,8 @@ func Sort(bin *sorting.Bin, opt Options) (Answer, error) {
 	for l := range a.Lots {
 		a.Lots[l].Sure = a.Next.Settled[l]
 	}
+	a.Partings = partings(&a, belief, menu, stakes)
+	openPlans(&a)
 	bags := separation.Gather(&a.Composition, gathered(bin, belief, a.Lots), separation.Options{})
 	if err := a.route(bags, belief, situation, opt.Reuse); err != nil {
 		return a, err
@@ -105,9 +108,13 @@ func (a *Answer) finish(belief *triage.Belief, s reuse.Situation) {
 	a.Warnings = append(a.Warnings, originWarning(a.Bin, a.Lots)...)
 	a.Warnings = append(a.Warnings, a.Balance.Warnings...)
 	a.Warnings = append(a.Warnings, belief.Warnings...)
+	a.Warnings = append(a.Warnings, splitRemarks(a.Bin, belief)...)
 	a.Assumptions = append(a.Assumptions, a.Balance.Assumptions...)
 	a.Assumptions = append(a.Assumptions, belief.Assumptions...)
 	a.Assumptions = append(a.Assumptions, kitAssumption(a.Bin)...)
+	if len(a.Partings) > 0 {
+		a.Assumptions = append(a.Assumptions, separation.PlanAssumptions(separation.PlanOptions{})...)
+	}
 	for _, f := range a.Fractions {
 		a.Warnings = append(a.Warnings, f.Decision.Warnings...)
 		a.Assumptions = append(a.Assumptions, f.Decision.Assumptions...)

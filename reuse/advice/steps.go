@@ -35,6 +35,7 @@ func steps(a *Answer) []Step {
 	var out []Step
 	out = append(out, dryFirst(a)...)
 	out = append(out, tests(a)...)
+	out = append(out, partingSteps(a)...)
 	if len(salts(a.Bin)) > 0 {
 		out = append(out, Step{Do: "rinse every piece that was in a salt bath twice in clean water and let it dry at room temperature before it is bagged or heated",
 			Minutes: minutesRinse, Cautions: []string{"wet salty floors are slippery; keep brine off mains leads and steel tools"}})
@@ -56,7 +57,9 @@ func dryFirst(a *Answer) []Step {
 			out = append(out, Step{Do: fmt.Sprintf("set %q apart in a closed bag marked NOT IDENTIFIED, DO NOT HEAT", l.Name), Lot: l.Name, Minutes: minutesBag,
 				Cautions: []string{"no cutting, sanding or heating: " + reasons(l)}})
 		}
-		if s := soluble(a, l); s > 0.02 && s < 0.9 {
+		if s, ok := pickStep(a, l.Name); ok {
+			out = append(out, s)
+		} else if s := soluble(a, l); s > 0.02 && s < 0.9 {
 			out = append(out, Step{Do: fmt.Sprintf("pick the soluble support out of %q dry, by hand: it breaks away and feels tacky", l.Name), Lot: l.Name, Minutes: minutesPick,
 				Cautions: []string{"keep it dry until then: it turns to glue on everything else in water"}})
 		}

@@ -85,21 +85,26 @@ const (
 	markWrong = 0.02
 )
 
-// probability of a categorical reading given the material and the habits of the product.
-func (t *cueTables) probability(r *Reading, m polymers.Material, pr *Product) float64 {
-	if r.Kind == cues.Marked {
-		return marked(r.Symbol, m)
-	}
-	p := 1.0
-	for _, s := range sights(r.Kind, r.Outcome, r.Flame) {
-		set := r.Setting
-		set.Cue = s.cue
-		v := t.vector(r.Kind, set, m)
-		if at := index(cues.Seen(r.Kind, s.cue), s.outcome); at >= 0 && at < len(v) {
-			p *= pr.habit(r.Kind, v, at)
+// rows collects P(outcome) of a kind and setting for every candidate and variant.
+func (m *Model) rows(k cues.Kind, s cues.Setting) [][][]float64 {
+	out := make([][][]float64, len(m.pops))
+	for c := range m.pops {
+		for _, v := range m.pops[c].variants {
+			out[c] = append(out[c], m.cues.vector(k, s, v))
 		}
 	}
-	return p
+	return out
+}
+
+// markedRows gives each candidate the probability that its piece bears the symbol that was read.
+func (m *Model) markedRows(symbol string) [][][]float64 {
+	out := make([][][]float64, len(m.pops))
+	for c := range m.pops {
+		for _, v := range m.pops[c].variants {
+			out[c] = append(out[c], []float64{marked(symbol, v)})
+		}
+	}
+	return out
 }
 
 func marked(symbol string, m polymers.Material) float64 {

@@ -11,21 +11,40 @@ import (
 // count as ten independent witnesses.
 const habitSD = 0.7
 
-// habit is P(outcome o) of a categorical test for one product: the material's row, tilted by what this
-// product tends to show.
-func (p *Product) habit(k cues.Kind, row []float64, o int) float64 {
-	if len(row) == 0 {
-		return 1
-	}
-	total := 0.0
-	for i, q := range row {
-		total += q * p.tilt(k, i)
-	}
-	return row[o] * p.tilt(k, o) / total
+// habits holds, for one kind of categorical test, what every drawn product tends to show more or less
+// than its material: [product*outcomes + outcome], factors.
+type habits struct {
+	n     int
+	tilts []float64
 }
 
-// tilt is fixed for a product, kind and outcome.
-func (p *Product) tilt(k cues.Kind, o int) float64 {
-	s := stream{p.Seed ^ uint64(len(k))*0x9e3779b97f4a7c15 ^ uint64(k[0])<<40 ^ uint64(o+1)<<20}
-	return math.Exp(habitSD * quantileNormal(s.uniform()))
+// habitsOf draws the habits of a lot's products once for each kind and cue.
+func (d *Drawn) habitsOf(k cues.Kind, cue string, n int) habits {
+	name := string(k) + cue
+	if h, ok := d.habit[name]; ok {
+		return h
+	}
+	h := habits{n, make([]float64, n*len(d.products))}
+	salt := newStream("habit", name).state
+	for i := range d.products {
+		s := stream{d.products[i].Seed ^ salt}
+		for o := 0; o < n; o++ {
+			h.tilts[i*n+o] = math.Exp(habitSD * quantileNormal(s.uniform()))
+		}
+	}
+	if d.habit == nil {
+		d.habit = map[string]habits{}
+	}
+	d.habit[name] = h
+	return h
+}
+
+// share is P(outcome o) for product i: the material's row, tilted by the product's habit.
+func (h habits) share(row []float64, i, o int) float64 {
+	t := h.tilts[i*h.n : (i+1)*h.n]
+	total := 0.0
+	for k, q := range row {
+		total += q * t[k]
+	}
+	return row[o] * t[o] / total
 }

@@ -69,24 +69,35 @@ func (m *Model) BathFor(density quantity.GramPerCm3) (at int, name string) {
 }
 
 // Outlook is what an ask would show: P(outcome | candidate), [outcome][candidate], averaged over the
-// scenarios with the weights given by candidate. Outcomes are in the order of the kind.
+// scenarios with the weights given by candidate; every second scenario is enough to plan with.
+// Outcomes are in the order of the kind. A candidate whose weights are nil is left at zero.
 func (d *Drawn) Outlook(a Ask, weights [][]float64) [][]float64 {
 	names := OutcomesOf(a.Kind)
 	out := make([][]float64, len(names))
 	for o := range out {
 		out[o] = make([]float64, len(d.m.pops))
 	}
-	bath, _ := d.m.BathFor(a.Density)
+	show := d.shower(a, len(names))
 	p := make([]float64, len(names))
 	for c := range d.m.pops {
-		for i := range d.products[c*d.block() : (c+1)*d.block()] {
-			j := i / d.replicas
-			if weights[c][j] < 1e-6 {
+		if weights[c] == nil {
+			continue
+		}
+		total := 0.0
+		for j := 0; j < len(d.m.Scenarios); j += 2 {
+			w := weights[c][j]
+			if w < 1e-6 {
 				continue
 			}
-			d.m.show(a, bath, c, &d.products[c*d.block()+i], j, p)
+			show(c, j, c*d.block()+j*d.replicas, p)
 			for o := range p {
-				out[o][c] += weights[c][j] * p[o] / float64(d.replicas)
+				out[o][c] += w * p[o]
+			}
+			total += w
+		}
+		for o := range p {
+			if total > 0 {
+				out[o][c] /= total
 			}
 		}
 	}
@@ -95,25 +106,33 @@ func (d *Drawn) Outlook(a Ask, weights [][]float64) [][]float64 {
 
 func (d *Drawn) block() int { return len(d.m.Scenarios) * d.replicas }
 
-// show fills p with P(outcome) of an ask for one product in one scenario.
-func (m *Model) show(a Ask, bath, cand int, pr *Product, j int, p []float64) {
-	s := &m.Scenarios[j]
+// shower returns what fills p with P(outcome) of an ask for product i of candidate c in scenario j.
+func (d *Drawn) shower(a Ask, n int) func(c, j, i int, p []float64) {
+	m := d.m
 	switch a.Kind {
 	case cues.Float: // floats, hovers, sinks
-		b := float64(a.Density) + s.NewBath
-		if bath >= 0 {
-			b = m.baths[bath].density + s.Bath[bath]
+		bath, _ := m.BathFor(a.Density)
+		mean := meanAir(a.Prep)
+		return func(_, j, i int, p []float64) {
+			s := &m.Scenarios[j]
+			b := float64(a.Density) + s.NewBath
+			if bath >= 0 {
+				b = m.baths[bath].density + s.Bath[bath]
+			}
+			low, high := airyCDF(b-hover, d.products[i].Density, pieceSD, mean*s.Air), airyCDF(b+hover, d.products[i].Density, pieceSD, mean*s.Air)
+			p[0], p[1], p[2] = floored(low, wrongRead), floored(high-low, wrongRead), floored(1-high, wrongRead)
 		}
-		air := meanAir(a.Prep) * s.Air
-		low, high := airyCDF(b-hover, pr.Density, pieceSD, air), airyCDF(b+hover, pr.Density, pieceSD, air)
-		p[0], p[1], p[2] = floored(low, wrongRead), floored(high-low, wrongRead), floored(1-high, wrongRead)
 	case cues.HotWater: // stiff, soft
-		soft := floored(heatWindow{math.Inf(-1), float64(a.Temp) + s.Thermo}.probability(pr.Softens), wrongHeat)
-		p[0], p[1] = 1-soft, soft
-	default:
-		v := m.cues.vector(a.Kind, cues.Setting{}, m.pops[cand].variants[pr.Variant])
+		return func(_, j, i int, p []float64) {
+			w := heatWindow{math.Inf(-1), float64(a.Temp) + m.Scenarios[j].Thermo}
+			p[1] = floored(w.probability(d.products[i].Softens), wrongHeat)
+			p[0] = 1 - p[1]
+		}
+	}
+	rows, h := m.rows(a.Kind, cues.Setting{}), d.habitsOf(a.Kind, "", n)
+	return func(c, _, i int, p []float64) {
 		for o := range p {
-			p[o] = pr.habit(a.Kind, v, o)
+			p[o] = h.share(rows[c][d.products[i].Variant], i, o)
 		}
 	}
 }

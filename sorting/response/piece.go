@@ -113,18 +113,55 @@ func (r *Reading) categorical() bool {
 	return r.Kind != cues.Float && r.Kind != cues.Weigh && r.Kind != cues.HotWater
 }
 
-// cueFactor is P(categorical readings | product), softened within a family.
-func (m *Model) cueFactor(p *Piece, cand int, pr *Product) float64 {
-	f := 1.0
+// seenCue is one categorical sight of a piece with all that its probability needs.
+type seenCue struct {
+	rows   [][][]float64 // [candidate][variant]: P(outcome)
+	at     int           // outcome seen
+	power  float64       // softened within a family
+	habits habits
+}
+
+// factor is P(sight | product i of a candidate and variant) to its power.
+func (s *seenCue) factor(i, cand, variant int) float64 {
+	row := s.rows[cand][variant]
+	if s.at >= len(row) {
+		return 1
+	}
+	q := row[s.at]
+	if s.habits.n > 0 {
+		q = s.habits.share(row, i, s.at)
+	}
+	if s.power == 1 {
+		return q
+	}
+	return math.Pow(q, s.power)
+}
+
+// cuesOf prepares the categorical sights of a piece; a marking has a row of its own and no habit.
+func (d *Drawn) cuesOf(p *Piece) []seenCue {
+	var out []seenCue
 	for i := range p.Readings {
 		r := &p.Readings[i]
 		if !r.categorical() {
 			continue
 		}
-		q := m.cues.probability(r, m.pops[cand].variants[pr.Variant], pr)
-		f *= math.Pow(q, cues.Power(p.nthOfFamily(i)))
+		power := cues.Power(p.nthOfFamily(i))
+		if r.Kind == cues.Marked {
+			out = append(out, seenCue{rows: d.m.markedRows(r.Symbol), power: power})
+			continue
+		}
+		for _, s := range sights(r.Kind, r.Outcome, r.Flame) {
+			names := cues.Seen(r.Kind, s.cue)
+			at := index(names, s.outcome)
+			if at < 0 {
+				continue
+			}
+			set := r.Setting
+			set.Cue = s.cue
+			out = append(out, seenCue{rows: d.m.rows(r.Kind, set), at: at, power: power, habits: d.habitsOf(r.Kind, s.cue, len(names))})
+		}
 	}
-	return f
+	return out
 }
 
 // nthOfFamily counts the readings of the i-th reading's family up to it.
@@ -137,13 +174,4 @@ func (p *Piece) nthOfFamily(i int) int {
 		}
 	}
 	return n
-}
-
-func (p *Piece) anyCue() bool {
-	for i := range p.Readings {
-		if p.Readings[i].categorical() {
-			return true
-		}
-	}
-	return false
 }

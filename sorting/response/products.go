@@ -12,6 +12,7 @@ type Drawn struct {
 	m        *Model
 	replicas int
 	products []Product // [(cand*J + scenario)*replicas + replica]
+	habit    map[string]habits
 }
 
 // Products draws, for every scenario, what products a lot would hold of each candidate: one of the
@@ -101,13 +102,13 @@ func isColour(w string) bool {
 func (d *Drawn) Table(p *Piece) []float64 {
 	m, J := d.m, len(d.m.Scenarios)
 	out := make([]float64, len(m.pops)*J)
-	cue := p.anyCue()
+	seen := d.cuesOf(p)
 	for i := range d.products {
 		c, j := i/d.block(), i%d.block()/d.replicas
 		pr := &d.products[i]
 		q := p.densityFactor(pr.Density, &m.Scenarios[j]) * p.heatFactor(pr.Softens, &m.Scenarios[j])
-		if cue {
-			q *= m.cueFactor(p, c, pr)
+		for k := range seen {
+			q *= seen[k].factor(i, c, pr.Variant)
 		}
 		out[c*J+j] += q / float64(d.replicas)
 	}

@@ -66,6 +66,70 @@ func candidateOf(cands []sorting.Candidate, s polymers.Symbol) int {
 	return -1
 }
 
+// soften adds to the variance of every total what the set of possible make-ups cannot resolve: the
+// make-ups of mixed lots are a finite set, and a total known more sharply than they lie apart would
+// leave no make-up at all (method.md, triage 4). P' = (1 + P D)^-1 P for a diagonal D.
+func (f *information) soften(piles []*pile, mass []float64) {
+	D := 0.0
+	for l, p := range piles {
+		mixed := 0.0
+		for _, x := range p.prob[p.vertices():] {
+			mixed += x
+		}
+		g := resolution * mass[l] * mixed
+		D += g * g
+	}
+	if D == 0 {
+		return
+	}
+	n := len(f.mean)
+	a := make([][]float64, n)
+	for i := range a {
+		a[i] = make([]float64, 2*n)
+		for j := 0; j < n; j++ {
+			a[i][j] = f.precision[i][j] * D
+			a[i][n+j] = f.precision[i][j]
+		}
+		a[i][i]++
+	}
+	eliminate(a)
+	for i := range a {
+		for j := 0; j < n; j++ {
+			f.precision[i][j] = (a[i][n+j] + a[j][n+i]) / 2
+		}
+	}
+}
+
+// resolution is how far apart the make-ups of a mixed lot lie, as a share of it: 128 points in the two
+// or three directions that matter.
+const resolution = 0.04
+
+// eliminate solves the linear systems written side by side in a (Gauss-Jordan with pivots); the left
+// block becomes the unit matrix. It is 1 + P D with both factors positive semidefinite: never singular.
+func eliminate(a [][]float64) {
+	n := len(a)
+	for k := 0; k < n; k++ {
+		p := k
+		for i := k + 1; i < n; i++ {
+			if math.Abs(a[i][k]) > math.Abs(a[p][k]) {
+				p = i
+			}
+		}
+		a[k], a[p] = a[p], a[k]
+		for j := len(a[k]) - 1; j >= k; j-- {
+			a[k][j] /= a[k][k]
+		}
+		for i := range a {
+			if i == k || a[i][k] == 0 {
+				continue
+			}
+			for j := len(a[i]) - 1; j >= k; j-- {
+				a[i][j] -= a[i][k] * a[k][j]
+			}
+		}
+	}
+}
+
 // logDensity of totals T, up to a constant.
 func (f *information) logDensity(T []float64) float64 {
 	q := 0.0
@@ -121,9 +185,11 @@ func drawJoint(piles []*pile, mass []float64, info information, draws int) (chos
 		return chosen, weights, nil
 	}
 	if len(piles) == 1 {
+		info.soften(piles, mass)
 		chosen, weights = exactOne(piles[0], mass[0], info, draws)
 		return chosen, weights, nil
 	}
+	info.soften(piles, mass)
 	var means [2][]float64
 	weights = make([][]float64, len(piles))
 	for chain := range means {

@@ -57,6 +57,7 @@ func Judge(bin *sorting.Bin, budget sorting.Budget, opt Options) (*Belief, error
 		b.piles = append(b.piles, b.pileOf(lm))
 		b.masses = append(b.masses, lm.Mean)
 	}
+	b.tieCrumbs()
 	info := budgetOn(cands, budget, opt.IgnoreBudget)
 	chosen, weights, warn := drawJoint(b.piles, b.masses, info, opt.Draws)
 	b.joint = weights
@@ -78,6 +79,47 @@ func (b *Belief) pileOf(lm sorting.LotMass) *pile {
 	}
 	p.weigh(len(b.model.Scenarios))
 	return p
+}
+
+// Crumbs come from the same prints as the rest: how far a lot that is said to be mixed, or that no lot
+// covers, follows what the other lots were found to be by their own tests; judgement.
+const (
+	tieShare  = 0.65
+	tieSpread = 6.0
+)
+
+// tieCrumbs gives mixed lots a prior that follows the other lots. It looks at the other lots' own
+// tests alone, not at the weighings, which enter once, when all lots are drawn together.
+func (b *Belief) tieCrumbs() {
+	rest := make([]float64, len(b.Candidates))
+	total := 0.0
+	for l, p := range b.piles {
+		if p.crumbs() {
+			continue
+		}
+		for c, x := range p.mean(p.prob) {
+			rest[c] += b.masses[l] * x
+		}
+		total += b.masses[l]
+	}
+	if total <= 0 {
+		return
+	}
+	for _, p := range b.piles {
+		if !p.crumbs() || len(p.lot.CouldBe) > 0 {
+			continue
+		}
+		for c := range p.prior {
+			p.prior[c] = (1-tieShare)*p.prior[c] + tieShare*rest[c]/total
+		}
+		p.spread = tieSpread
+		p.weigh(len(b.model.Scenarios))
+	}
+}
+
+// crumbs reports a lot that holds a bit of everything.
+func (p *pile) crumbs() bool {
+	return p.mass.Unsorted || (p.mass.From == "" && p.lot.Mixed != nil && *p.lot.Mixed)
 }
 
 func (b *Belief) newPile(lot sorting.Lot) *pile {
@@ -184,9 +226,9 @@ func (b *Belief) assumptions() []sorting.Assumption {
 		}
 	}
 	slices.Sort(names)
-	out = append(out, sorting.Assumption{Says: "a lot is of one material with probability 0.95 where mixed = false, 0.65 where it is left out, 0.03 where true",
+	out = append(out, sorting.Assumption{Says: "a lot is of one material with probability 0.95 where mixed = false, 0.75 where it is left out, 0.03 where true",
 		Key: "[[lot]] mixed", Source: "judgement"})
-	out = append(out, sorting.Assumption{Says: "before any test, 10 % is left for usual filaments that the file does not name and 3 % for anything else",
+	out = append(out, sorting.Assumption{Says: "before any test, 5 % is left for usual filaments that the file does not name and 1.5 % for anything else",
 		Key: "[[lot]] could_be", Source: "judgement"})
 	return out
 }

@@ -11,7 +11,7 @@ import (
 // spreads (the concentration of its Dirichlet law).
 const (
 	pureSaid    = 0.95 // mixed = false
-	pureOpen    = 0.65 // mixed left out
+	pureOpen    = 0.75 // mixed left out
 	pureMixed   = 0.03 // mixed = true
 	spreadMix   = 2.5
 	spreadChild = 5.0 // a side of a split follows what its parent was found to be
@@ -38,8 +38,12 @@ type pile struct {
 
 func (p *pile) vertices() int { return len(p.prior) }
 
-// mixtures is how many make-ups stand for a mixture.
-const mixtures = 128
+// mixtures is how many make-ups stand for a mixture; crumbs, whose make-up matters most, have more.
+const (
+	mixtures  = 128
+	ofCrumbs  = 256
+	essFactor = 3 // of the make-ups drawn from the prior a third must matter, or they are drawn anew
+)
 
 // weigh fills points and prob from the prior and the tests (method.md, triage 1-3).
 func (p *pile) weigh(scenarios int) {
@@ -54,15 +58,19 @@ func (p *pile) weigh(scenarios int) {
 	}
 	alpha := p.alpha()
 	s := newStream("mixtures", p.name)
-	mix := make([]float64, 0, mixtures)
-	for i := 0; i < mixtures; i++ {
+	n := mixtures
+	if p.crumbs() {
+		n = ofCrumbs
+	}
+	mix := make([]float64, 0, n)
+	for i := 0; i < n; i++ {
 		w := s.dirichlet(alpha)
 		p.points = append(p.points, w)
 		mix = append(mix, p.logLikelihood(w, scenarios))
 	}
 	p.refine(mix, alpha, scenarios)
 	for _, l := range mix {
-		logw = append(logw, math.Log((1-p.pure)/mixtures)+l)
+		logw = append(logw, math.Log((1-p.pure)/float64(n))+l)
 	}
 	p.prob = softmax(logw)
 }
@@ -83,12 +91,12 @@ func (p *pile) refine(logl, alpha []float64, scenarios int) {
 	for _, x := range w {
 		ess += x * x
 	}
-	if len(p.pieces) == 0 || 1/ess > mixtures/3 {
+	if len(p.pieces) == 0 || 1/ess > float64(len(logl))/essFactor {
 		return
 	}
 	mean := logMean(logl)
 	C := len(p.prior)
-	for i, q := range p.gibbs(alpha, scenarios, p.points[C+best(w)]) {
+	for i, q := range p.gibbs(alpha, scenarios, len(logl), p.points[C+best(w)]) {
 		p.points[C+i] = q
 		logl[i] = mean
 	}
@@ -106,12 +114,12 @@ func best(w []float64) int {
 
 // gibbs draws make-ups of a mixture given its pieces: the material of every piece, the scenario, and
 // the shares in turn.
-func (p *pile) gibbs(alpha []float64, J int, start []float64) [][]float64 {
+func (p *pile) gibbs(alpha []float64, J, n int, start []float64) [][]float64 {
 	s := newStream("mixture posterior", p.name)
 	w := start
-	out := make([][]float64, 0, mixtures)
+	out := make([][]float64, 0, n)
 	const burn, thin = 20, 3
-	for sweep := 0; len(out) < mixtures; sweep++ {
+	for sweep := 0; len(out) < n; sweep++ {
 		j := p.drawScenario(s, w, J)
 		w = s.dirichlet(p.assign(s, alpha, w, j, J))
 		if sweep >= burn && sweep%thin == 0 {

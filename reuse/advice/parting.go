@@ -1,0 +1,76 @@
+package advice
+
+import (
+	"slices"
+
+	"brinecut/sorting"
+	"brinecut/sorting/separation"
+	"brinecut/sorting/triage"
+)
+
+// partings plans how to part what stays mixed. What is set apart unidentified stays apart, and what no
+// lot covers is sorted into lots by eye first.
+func partings(a *Answer, b *triage.Belief, menu sorting.Menu, stakes sorting.Stakes) []separation.LotPlan {
+	var feeds []separation.Feed
+	for l, lot := range a.Lots {
+		if a.Balance.Budget.Lots[l].Unsorted || !lot.Heat.May && lot.Lot.OriginGiven {
+			continue
+		}
+		f := feedOf(b.MixtureOf(l), l)
+		f.NoCutting = !lot.Heat.May
+		feeds = append(feeds, f)
+	}
+	return separation.Plan(&a.Composition, b.Model(), feeds, menu, stakes, separation.PlanOptions{})
+}
+
+func feedOf(m triage.Mixture, at int) separation.Feed {
+	return separation.Feed{At: at, Lot: m.Lot, Drawn: m.Drawn, Scenarios: m.Scenarios, KeyOf: m.KeyOf, Within: m.Within}
+}
+
+// splitRemarks holds every split that was done and weighed against what was to be expected of it.
+func splitRemarks(bin *sorting.Bin, b *triage.Belief) []sorting.Warning {
+	var out []sorting.Warning
+	for _, s := range bin.Splits {
+		m, ok := b.BeforeSplit(s)
+		if !ok {
+			continue
+		}
+		before := sorting.Composition{Lots: []string{s.Lot}, Keys: b.Keys, Grams: m.Shares}
+		if w, ok := separation.Remark(&before, b.Model(), feedOf(m, 0), s, separation.PlanOptions{}); ok {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// openPlans keeps a lot open that is worth parting: it is not yet what it will be bagged as.
+func openPlans(a *Answer) {
+	for _, p := range a.Partings {
+		if at := slices.Index(a.Composition.Lots, p.Lot); p.First != nil && at >= 0 {
+			a.Composition.Settled[at] = false
+		}
+	}
+}
+
+// partingSteps are the bench steps of all plans but what comes out dry before anything else.
+func partingSteps(a *Answer) []Step {
+	var out []Step
+	for _, p := range a.Partings {
+		steps := separation.Steps(p, slices.Contains(Kit(a.Bin), "sieve"))
+		for _, s := range steps[min(p.DryFirst(), len(steps)):] {
+			out = append(out, Step{Do: s.Do, Lot: p.Lot, Minutes: s.Minutes, Cautions: s.Cautions})
+		}
+	}
+	return out
+}
+
+// pickStep is how a lot's plan takes the soluble support out; false where it has none.
+func pickStep(a *Answer, lot string) (Step, bool) {
+	for _, p := range a.Partings {
+		if p.Lot == lot && p.DryFirst() > 0 {
+			s := separation.Steps(p, false)[0]
+			return Step{Do: s.Do, Lot: lot, Minutes: s.Minutes, Cautions: s.Cautions}, true
+		}
+	}
+	return Step{}, false
+}

@@ -1,0 +1,156 @@
+package triage
+
+import (
+	"math"
+
+	"brinecut/polymers/cues"
+	"brinecut/polymers/quantity"
+	"brinecut/sorting"
+)
+
+// planner holds what all proposals share.
+type planner struct {
+	b      *Belief
+	menu   sorting.Menu
+	stakes sorting.Stakes
+	opt    NextOptions
+	hour   float64
+	cost   [][]float64 // [action key][candidate] money per kg
+	mean   [][]float64 // by lot, by candidate
+	cuts   []quantity.GramPerCm3
+	temps  []quantity.Celsius
+	lastT  quantity.Celsius
+}
+
+func newPlanner(b *Belief, menu sorting.Menu, stakes sorting.Stakes, opt NextOptions) *planner {
+	n := &planner{b: b, menu: menu, stakes: stakes, opt: opt, hour: stakes.HourValue}
+	for l, p := range b.piles {
+		n.mean = append(n.mean, p.mean(b.joint[l]))
+	}
+	n.costs()
+	n.cuts = n.densities()
+	n.lastT = lastTemperature(b.bin)
+	return n
+}
+
+// costs of a kilogram of candidate c in a bag of key a: nothing in its own bag or in one that goes the
+// same way, else what it would have brought and what it spoils. The last action is to bag the lot as a
+// mixture, which loses what every kilogram would have brought.
+func (n *planner) costs() {
+	K := len(n.b.Keys)
+	n.cost = make([][]float64, K+1)
+	for a := range n.cost {
+		n.cost[a] = make([]float64, len(n.b.Candidates))
+		for c, k := range n.b.keyOf {
+			switch {
+			case a == K:
+				n.cost[a][c] = n.stakes.Right[k]
+			case a == k || n.stakes.SameWay[a] == n.stakes.SameWay[k]:
+			case n.stakes.Right[a] > 0:
+				n.cost[a][c] = n.stakes.Wrong[k]
+			default:
+				n.cost[a][c] = n.stakes.Right[k] // nothing to spoil in a worthless bag
+			}
+		}
+	}
+}
+
+// bag finds the best way to bag a lot of the given mean shares, and its expected loss a kilogram.
+func (n *planner) bag(mean []float64) (action int, lossKg float64) {
+	lossKg = math.Inf(1)
+	for a, row := range n.cost {
+		x := 0.0
+		for c, w := range mean {
+			x += w * row[c]
+		}
+		if x < lossKg {
+			action, lossKg = a, x
+		}
+	}
+	return action, lossKg
+}
+
+// loss is the expected loss of a lot, money: what is bagged wrong, and what it costs not to know the
+// make-up of what is bagged (method.md, triage 6).
+func (n *planner) loss(l int, mean, prob []float64) float64 {
+	_, x := n.bag(mean)
+	return n.b.masses[l] / 1000 * (x + n.doubt(l, mean, prob))
+}
+
+// doubt is the expected share of a lot that is not what its mean make-up says, at its price a kilogram.
+func (n *planner) doubt(l int, mean, prob []float64) float64 {
+	d := 0.0
+	for i, w := range n.b.piles[l].points {
+		if prob[i] < 1e-9 {
+			continue
+		}
+		gap := 0.0
+		for c, x := range w {
+			gap += math.Abs(x - mean[c])
+		}
+		d += prob[i] * gap / 2
+	}
+	worth := 0.0
+	for c, w := range mean {
+		worth += w * math.Max(n.stakes.Right[n.b.keyOf[c]], 0)
+	}
+	return n.opt.DoubtCost * worth * d
+}
+
+func (n *planner) main(mean []float64) (string, float64) {
+	K := make([]float64, len(n.b.Keys))
+	for c, x := range mean {
+		K[n.b.keyOf[c]] += x
+	}
+	k := best(K)
+	return n.b.Keys[k], K[k]
+}
+
+func (n *planner) freshPiece(lot string) int {
+	top := 0
+	for _, o := range n.b.bin.Tests {
+		if o.Lot == lot {
+			top = max(top, o.Piece)
+		}
+	}
+	return top + 1
+}
+
+// lastTemperature is that of the last hot-water test: the water may still stand there.
+func lastTemperature(bin *sorting.Bin) quantity.Celsius {
+	for i := len(bin.Tests) - 1; i >= 0; i-- {
+		if bin.Tests[i].Kind == cues.HotWater {
+			return bin.Tests[i].Temp.Value
+		}
+	}
+	return math.MaxFloat32
+}
+
+// maxCuts is how many densities of a float test are tried.
+const maxCuts = 7
+
+// densities are the cuts worth trying: baths that exist, plain water, and the middles between the
+// materials that matter in this bin, most weight first.
+func (n *planner) densities() []quantity.GramPerCm3 {
+	cuts := []quantity.GramPerCm3{water}
+	for _, d := range n.b.model.Baths() {
+		cuts = addCut(cuts, d)
+	}
+	limit := len(cuts) + maxCuts
+	for _, p := range n.pairs() {
+		if len(cuts) < limit {
+			cuts = addCut(cuts, p.cut)
+		}
+	}
+	return cuts
+}
+
+func addCut(cuts []quantity.GramPerCm3, d float64) []quantity.GramPerCm3 {
+	d = math.Round(d*200) / 200
+	for _, c := range cuts {
+		if math.Abs(float64(c)-d) < 0.0045 {
+			return cuts
+		}
+	}
+	return append(cuts, quantity.GramPerCm3(d))
+}
