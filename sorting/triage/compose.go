@@ -92,7 +92,7 @@ func (b *Belief) group(alike func(x, y polymers.Symbol) bool) {
 // desktop printers are not fed PVC or POM, anything else can be.
 func hardInOther(l sorting.Lot) float64 {
 	if l.Origin == sorting.OwnPrint {
-		return 0.005
+		return 0.002
 	}
 	return 0.5
 }

@@ -228,7 +228,9 @@ func softmax(l []float64) []float64 {
 	}
 	sum := 0.0
 	for i, x := range l {
-		l[i] = math.Exp(x - top)
+		if l[i] = 0; x > top-40 { // e-40 of the largest is nothing, and exp is dear
+			l[i] = math.Exp(x - top)
+		}
 		sum += l[i]
 	}
 	for i := range l {
