@@ -15,7 +15,7 @@ func (s *Solution) gatherBounds() {
 			continue
 		}
 		h, ok := s.terms([]Term{{i, 1}})
-		row := inequality{vec: h, of: i, from: []int{i}}
+		row := inequality{vec: h, from: []int{i}}
 		if ok {
 			plain = append(plain, row)
 		} else {
@@ -29,7 +29,7 @@ func (s *Solution) gatherBounds() {
 		if key := row.key(); !seen[key] {
 			seen[key] = true
 			c := s.combine(row.vec)
-			c.of = row.of
+			c.of = row.from
 			s.bounds = append(s.bounds, c)
 		}
 	}
@@ -64,17 +64,15 @@ func (s *Solution) hold() error {
 	sort.Slice(order, func(i, j int) bool { return w.set[order[i]] < w.set[order[j]] })
 	for _, i := range order {
 		s.active, s.pull = append(s.active, w.set[i]), append(s.pull, w.pull[i])
-		if of := s.bounds[w.set[i]].of; of >= 0 {
-			s.Active = append(s.Active, of)
-		}
+		s.Active = union(s.Active, s.bounds[w.set[i]].of)
 	}
 	s.ChiSquare, s.slack = s.FreeChiSquare+w.cost(), w.value
 	return nil
 }
 
 func (s *Solution) nameOfBound(i int) string {
-	if of := s.bounds[i].of; of >= 0 {
-		return s.problem.Unknowns[of].Name
+	if of := s.bounds[i].of; len(of) > 0 {
+		return s.problem.Unknowns[of[0]].Name
 	}
 	return "a range"
 }

@@ -27,10 +27,15 @@ func ExampleReconcile() {
 		panic(err)
 	}
 	for i := range readings {
-		fmt.Printf("%.2f ", s.Of([]balance.Term{{Unknown: i, Factor: 1}}).Value)
+		fmt.Printf("%.2f\n", s.Of([]balance.Term{{Unknown: i, Factor: 1}}).Value)
 	}
-	fmt.Printf("\nchi-square %.4f at %d degrees of freedom\n", s.ChiSquare, s.DoF)
+	fmt.Printf("chi-square %.4f at %d degrees of freedom\n", s.ChiSquare, s.DoF)
 	// Output:
-	// 100.22 64.50 35.72 64.50 35.72 100.22
+	// 100.22
+	// 64.50
+	// 35.72
+	// 64.50
+	// 35.72
+	// 100.22
 	// chi-square 6.4075 at 4 degrees of freedom
 }

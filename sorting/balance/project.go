@@ -11,7 +11,6 @@ import (
 // combined from.
 type inequality struct {
 	vec
-	of   int
 	from []int
 }
 
@@ -84,7 +83,7 @@ func pairs(plus, minus []inequality, c, step int) []inequality {
 				continue
 			}
 			v := p.times(1/p.at(c)).plus(-1/m.at(c), m.vec).without(c)
-			out = append(out, inequality{vec: v, of: p.of, from: from})
+			out = append(out, inequality{vec: v, from: from})
 		}
 	}
 	return out

@@ -34,7 +34,7 @@ type Solution struct {
 	FreeChiSquare float64
 	DoF           int       // rank of the balances among readings alone, method.md (B5)
 	Readings      []Checked // as in Problem
-	Active        []int     // unknowns that a bound holds at zero
+	Active        []int     // unknowns that bounds hold at zero
 	Loose         bool      // bounds on undetermined parts were too many to follow all of them
 
 	problem Problem
@@ -170,11 +170,11 @@ type combo struct {
 	w    vec // G V h'
 	mean float64
 	sd   float64
-	of   int // the unknown it bounds, or -1
+	of   []int // the unknowns whose bounds it stands for
 }
 
 func (s *Solution) combine(h vec) combo {
-	c := combo{h: h, mean: h.rhs + h.dot(s.free), of: -1}
+	c := combo{h: h, mean: h.rhs + h.dot(s.free)}
 	var terms []Term
 	for i, col := range h.cols {
 		for k, row := range s.gcol[col].cols {

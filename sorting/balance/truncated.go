@@ -10,8 +10,9 @@ const (
 	nearBound  = 5    // a bound farther than this many standard deviations is left out of the draws
 	drawsMade  = 4000 // draws of the truncated distribution
 	seedOfFan  = 20   // fixed, so that output repeats
-	workOfFan  = 4e8  // most multiplications spent on draws
-	fewestFans = 400
+	mostWork   = 4e6  // multiplications after which draws end early, in tight corners of many bounds
+	fewestMade = 500
+	mostWalls  = 300 // met in one draw
 )
 
 // fan holds draws of the Gaussian that the readings leave, truncated to the bounds that are near:
@@ -23,16 +24,23 @@ type fan struct {
 	draws [][]float64 // xi
 	apart []float64   // by draw: a standard normal for what is independent of near
 	pull  []float64   // by near: multiplier in the bounded solution
+	work  float64
 }
 
 // forcedZero finds unknowns that balances hold at zero: all terms of a balance have one sign, and their
 // sum is nothing.
 func forcedZero(p Problem) []int {
 	zero := make([]bool, len(p.Unknowns))
+	exact := append([]Constraint(nil), p.Constraints...)
+	for _, r := range p.Readings {
+		if r.Variance() == 0 {
+			exact = append(exact, Constraint{Terms: r.Terms, Value: r.Value})
+		}
+	}
 	var out []int
 	for again := true; again; {
 		again = false
-		for _, c := range p.Constraints {
+		for _, c := range exact {
 			for _, u := range oneSigned(p, c, zero) {
 				zero[u], again = true, true
 				out = append(out, u)
@@ -77,8 +85,12 @@ func newFan(s *Solution) (*fan, bool) {
 		return nil, true
 	}
 	f.factor(s)
+	f.dropExact()
+	if len(f.pivot) == 0 {
+		return nil, true
+	}
 	if len(f.near) == 1 {
-		f.draws = line(f.near[0].mean / f.near[0].sd)
+		f.draws = line(f.near[0].mean / f.lower[0][0])
 	} else if !f.draw() {
 		return nil, false
 	}
@@ -124,12 +136,38 @@ func (f *fan) factor(s *Solution) {
 	}
 }
 
+// dropExact leaves out bounds on what is known but for rounding.
+func (f *fan) dropExact() {
+	at := make([]int, len(f.near)) // new places
+	k := 0
+	for i, row := range f.lower {
+		norm := 0.0
+		for _, l := range row {
+			norm += l * l
+		}
+		if at[i] = k; norm < 1e-4*f.near[i].sd*f.near[i].sd {
+			continue
+		}
+		f.near[k], f.pull[k], f.lower[k] = f.near[i], f.pull[i], row
+		k++
+	}
+	f.near, f.pull, f.lower = f.near[:k], f.pull[:k], f.lower[:k]
+	for i, p := range f.pivot {
+		f.pivot[i] = at[p]
+	}
+}
+
 // line spreads draws evenly over a single standard normal cut off below -z: exact, no chance in it.
 func line(z float64) [][]float64 {
 	tail := upperTail(-z)
 	out := make([][]float64, drawsMade)
 	for i := range out {
-		out[i] = []float64{upperQuantile(tail * (float64(i) + 0.5) / drawsMade)}
+		p := (float64(i) + 0.5) / drawsMade
+		if z < -30 { // so far out the tail is exponential: Mills' ratio
+			out[i] = []float64{-z + math.Log(p)/z}
+			continue
+		}
+		out[i] = []float64{upperQuantile(tail * p)}
 	}
 	rand.New(rand.NewPCG(seedOfFan, 1)).Shuffle(len(out), func(i, j int) { out[i], out[j] = out[j], out[i] })
 	return out
@@ -138,12 +176,7 @@ func line(z float64) [][]float64 {
 func upperTail(z float64) float64 { return math.Erfc(z/math.Sqrt2) / 2 }
 
 // upperQuantile is z with upperTail(z) = p.
-func upperQuantile(p float64) float64 {
-	if p < 1e-300 {
-		p = 1e-300
-	}
-	return -normalQuantile(p)
-}
+func upperQuantile(p float64) float64 { return -normalQuantile(p) }
 
 // draw runs exact Hamiltonian dynamics inside the bounds (Pakman & Paninski 2014, J. Comput. Graph.
 // Stat. 23:518): each draw swings a quarter turn and is mirrored at the walls it meets.
@@ -154,11 +187,8 @@ func (f *fan) draw() bool {
 		return false
 	}
 	n := drawsMade
-	if cost := float64(len(f.near) * len(f.near) * len(f.pivot)); float64(n)*cost > workOfFan {
-		n = max(fewestFans, int(workOfFan/cost))
-	}
 	v := make([]float64, len(x))
-	for i := -n / 10; i < n; i++ {
+	for i := -n / 20; i < n && (i < fewestMade || f.work < mostWork); i++ {
 		for k := range v {
 			v[k] = rng.NormFloat64()
 		}
@@ -174,7 +204,7 @@ func (f *fan) draw() bool {
 func (f *fan) swing(x, v []float64) []float64 {
 	x, v = append([]float64(nil), x...), append([]float64(nil), v...)
 	left, last := math.Pi/2, -1
-	for bounce := 0; bounce < 1000; bounce++ {
+	for bounce := 0; bounce < mostWalls; bounce++ {
 		t, wall := f.nextWall(x, v, last, left)
 		sin, cos := math.Sincos(t)
 		for k := range x {
@@ -192,20 +222,25 @@ func (f *fan) swing(x, v []float64) []float64 {
 // nextWall is the time until the first wall is met, not later than left.
 func (f *fan) nextWall(x, v []float64, last int, left float64) (float64, int) {
 	t, wall := left, -1
+	f.work += float64(len(f.lower) * len(x))
 	for i, row := range f.lower {
 		a, b := 0.0, 0.0
 		for k, l := range row {
 			a += l * v[k]
 			b += l * x[k]
 		}
-		size := math.Hypot(a, b)
-		g := f.near[i].mean
-		if size <= math.Abs(g) && g >= 0 || size == 0 {
+		g, square := f.near[i].mean, a*a+b*b
+		if square == 0 || square <= g*g && g >= 0 {
 			continue
 		}
-		phase := math.Atan2(a, b)                          // u(t) = g + size cos(t - phase)
-		hit := phase + math.Acos(max(-1, min(1, -g/size))) // falling through zero
-		hit = math.Mod(hit+4*math.Pi, 2*math.Pi)
+		if a < 0 && g+b <= 1e-9*f.near[i].sd {
+			return 0, i // at the wall, moving out
+		}
+		// u(t) = g + size cos(t - phase) falls through zero at phase + acos(-g / size)
+		hit := math.Atan2(a, b) + math.Acos(max(-1, min(1, -g/math.Sqrt(square))))
+		if hit < 0 {
+			hit += 2 * math.Pi
+		}
 		if i == last && (hit < 1e-9 || hit > 2*math.Pi-1e-9) {
 			continue
 		}
