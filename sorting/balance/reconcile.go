@@ -164,80 +164,6 @@ func (s *Solution) adjust() {
 	}
 }
 
-// combo is a linear combination in the measured columns, with what is needed for its covariances.
-type combo struct {
-	h    vec
-	w    vec // G V h'
-	mean float64
-	sd   float64
-	of   []int // the unknowns whose bounds it stands for
-}
-
-func (s *Solution) combine(h vec) combo {
-	c := combo{h: h, mean: h.rhs + h.dot(s.free)}
-	var terms []Term
-	for i, col := range h.cols {
-		for k, row := range s.gcol[col].cols {
-			terms = append(terms, Term{row, h.vals[i] * s.r.v[col] * s.gcol[col].vals[k]})
-		}
-	}
-	c.w = makeVec(terms, 0)
-	v := 0.0
-	for i, col := range h.cols {
-		v += h.vals[i] * h.vals[i] * s.r.v[col]
-	}
-	if left := v - s.quadratic(c.w); left > 1e-11*v {
-		c.sd = math.Sqrt(left)
-	}
-	return c
-}
-
-// quadratic returns w' S^-1 w.
-func (s *Solution) quadratic(w vec) float64 {
-	q, d := 0.0, s.DoF
-	for i, a := range w.cols {
-		for j, b := range w.cols {
-			q += w.vals[i] * w.vals[j] * s.sInv[a*d+b]
-		}
-	}
-	return q
-}
-
-// across returns the covariances of one combination with many.
-func (s *Solution) across(one combo, many []combo) []float64 {
-	if len(many) == 0 {
-		return nil
-	}
-	d := s.DoF
-	t := make([]float64, d)
-	for k, b := range one.w.cols {
-		for i := range d {
-			t[i] += s.sInv[i*d+b] * one.w.vals[k]
-		}
-	}
-	own := make([]float64, len(s.r.v))
-	for i, c := range one.h.cols {
-		own[c] = one.h.vals[i] * s.r.v[c]
-	}
-	out := make([]float64, len(many))
-	for j, m := range many {
-		out[j] = m.h.dot(own) - m.w.dot(t)
-	}
-	return out
-}
-
-// terms writes a linear combination of unknowns in measured columns; determined is false where an
-// undetermined direction is left in it.
-func (s *Solution) terms(ts []Term) (h vec, determined bool) {
-	h = s.r.inMeasured(makeVec(ts, 0))
-	for _, c := range h.cols {
-		if s.r.loose[c] {
-			return h, false
-		}
-	}
-	return h, true
-}
-
 // Of returns what the readings say of a linear combination of unknowns, with its range.
 func (s *Solution) Of(ts []Term) Estimate {
 	e, c := s.point(ts)
@@ -290,24 +216,6 @@ func (s *Solution) tidy(e Estimate) Estimate {
 		}
 	}
 	return e
-}
-
-func (s *Solution) activeCombos() []combo {
-	out := make([]combo, len(s.active))
-	for i, b := range s.active {
-		out[i] = s.bounds[b]
-	}
-	return out
-}
-
-// Covariance returns the unbounded covariance of two combinations; false where one is undetermined.
-func (s *Solution) Covariance(a, b []Term) (float64, bool) {
-	ha, oka := s.terms(a)
-	hb, okb := s.terms(b)
-	if !oka || !okb {
-		return 0, false
-	}
-	return s.across(s.combine(ha), []combo{s.combine(hb)})[0], true
 }
 
 // ClassOf says what is known of a combination; reading is the reading that measures just it, or -1.
