@@ -74,10 +74,7 @@ func (a *app) recordBath(f *checkFlags, r bath.Checked) error {
 	if f.salt != "" {
 		b.Salt = f.w.Product.Liquid.String()
 	}
-	done, err := a.add(f.record, "bath", func(src []byte) (string, []byte, error) {
-		if _, _, err := binfile.Read(f.record, src); err != nil {
-			return "", nil, err
-		}
+	done, err := a.add(f.record, "bath", func(src []byte, _ *sorting.Bin) (string, []byte, error) {
 		tail, err := binfile.AppendBath(src, b)
 		return f.name, tail, err
 	})

@@ -126,16 +126,15 @@ func readCounts(s string) ([]sorting.Count, error) {
 
 // recordTest appends a test under the next free id.
 func (a *app) recordTest(path string, o sorting.Observation) error {
-	return a.append(path, "test", func(src []byte) (string, []byte, error) {
-		bin, _, err := binfile.Read(path, src)
-		if err != nil {
-			return "", nil, err
-		}
+	return a.append(path, "test", func(src []byte, bin *sorting.Bin) (string, []byte, error) {
 		o.ID = binfile.NextID(bin)
 		tail, err := binfile.AppendTest(src, o)
 		return o.ID, tail, err
 	}, "brinecut next "+path)
 }
+
+// recorder gives what is appended to a bin file, and its id.
+type recorder func(src []byte, bin *sorting.Bin) (id string, tail []byte, err error)
 
 // append records a table at the end of a bin file, says so, and names the next sensible command.
 func (a *app) append(path, table string, record recorder, then string) error {
@@ -146,42 +145,36 @@ func (a *app) append(path, table string, record recorder, then string) error {
 	return a.answer(done, func(p *show.Page) { show.RecordedText(p, done, then) })
 }
 
-// recorder gives what is appended to the bytes of a bin file, and its id.
-type recorder func(src []byte) (id string, tail []byte, err error)
-
 // add appends to a bin file and warns of what contradicts only since then.
 func (a *app) add(path, table string, record recorder) (show.Recorded, error) {
 	var done show.Recorded
 	if path == "-" {
 		return done, wrongUse("standard input cannot be added to", "name the bin file")
 	}
-	var doubts []sorting.Warning
+	var before, after []sorting.Warning
 	err := ledger.Append(path, func(src []byte) ([]byte, error) {
-		id, tail, err := record(src)
+		bin, doubts, err := binfile.Read(path, src)
+		if err != nil {
+			return nil, err
+		}
+		id, tail, err := record(src, bin)
 		if err != nil {
 			return nil, err
 		}
 		done = show.Recorded{File: path, Table: table, ID: id, Text: strings.TrimSpace(strings.ReplaceAll(string(tail), "\r\n", "\n"))}
-		doubts = newDoubts(src, tail)
-		return tail, nil
+		before = doubts
+		_, after, err = binfile.Read(path, slices.Concat(src, tail))
+		return tail, err
 	})
-	for _, w := range doubts {
-		a.say("warning", w.Says+"; "+w.Cure)
-	}
-	return done, err
-}
-
-// newDoubts are what contradicts by measurement only since the tail was added.
-func newDoubts(src, tail []byte) []sorting.Warning {
-	_, before, err := binfile.Read("", src)
 	if err != nil {
-		return nil
+		return done, err
 	}
-	_, after, err := binfile.Read("", append(slices.Clone(src), tail...))
-	if err != nil {
-		return nil
+	for _, w := range after {
+		if !slices.Contains(before, w) {
+			a.say("warning", w.Says+"; "+w.Cure)
+		}
 	}
-	return slices.DeleteFunc(after, func(w sorting.Warning) bool { return slices.Contains(before, w) })
+	return done, nil
 }
 
 // completeKinds offers the kinds of test, then the outcomes of the kind that was named.

@@ -18,10 +18,7 @@ func (a *app) withdraw() *cobra.Command {
 			if err := need(c, "why"); err != nil {
 				return err
 			}
-			return a.append(given[0], "withdrawn", func(src []byte) (string, []byte, error) {
-				if _, _, err := binfile.Read(given[0], src); err != nil {
-					return "", nil, err
-				}
+			return a.append(given[0], "withdrawn", func(src []byte, _ *sorting.Bin) (string, []byte, error) {
 				tail, err := binfile.AppendWithdrawal(src, sorting.Withdrawal{ID: given[1], Why: why})
 				return given[1], tail, err
 			}, "brinecut sort "+given[0])

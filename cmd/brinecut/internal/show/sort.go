@@ -26,6 +26,11 @@ func Answer(p *Page, a advice.Answer, f Form) {
 	if a.Bin.Title != "" {
 		p.Title(a.Bin.Title)
 	}
+	if len(a.Lots) == 0 {
+		p.Section("in the bin")
+		p.Text("nothing: the file has neither a [bin] nor a [[lot]]; brinecut balance "+word(f.File)+" shows its streams", 0)
+		return
+	}
 	verdict(p, a)
 	contents(p, a)
 	bags(p, a)
