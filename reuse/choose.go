@@ -125,10 +125,21 @@ func (v *view) keep(d *Decision, ways []way) {
 		v.take(d, ways[best], v.whyTaken(ways[best]), ways)
 	case slices.ContainsFunc(ways, way.curable):
 		v.take(d, v.held(ways), v.whyHeld(ways), ways)
+	case !v.f.Settled || !v.f.OriginGiven:
+		v.take(d, way{route: Hold}, v.whyUnknown(), ways)
 	default:
 		v.take(d, way{route: Disposal}, []Reason{{"no way that keeps it can be opened at this bench: " + nearest(ways).by(), "rule of this tool"},
 			{"residual waste as the local code says; never burnt", "US EPA, backyard-burning leaflet; local code first"}}, ways)
 	}
+}
+
+// whyUnknown is why a fraction is kept although no way is open: what it is, or where it comes from, can
+// still be said, and what is thrown out cannot be fetched back.
+func (v *view) whyUnknown() []Reason {
+	if !v.f.OriginGiven {
+		return []Reason{{"kept cold until it is said where it comes from: only then can any way be opened", "rule of this tool"}}
+	}
+	return []Reason{{"kept until it is known what it is: a test is still worth its minutes", "rule of this tool"}}
 }
 
 // take fills the decision with a way and with what the others lost by.
