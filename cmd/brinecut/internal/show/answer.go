@@ -4,6 +4,7 @@ import (
 	"brinecut/reuse"
 	"brinecut/reuse/advice"
 	"brinecut/sorting"
+	"brinecut/sorting/separation"
 )
 
 type answer struct {
@@ -13,6 +14,7 @@ type answer struct {
 	Steps       []step       `json:"steps"`
 	Fractions   []fraction   `json:"fractions"`
 	Next        next         `json:"next"`
+	Partings    []plan       `json:"partings"`
 	Residues    []residue    `json:"residues"`
 	Prevention  []string     `json:"prevention"`
 	Warnings    []warning    `json:"warnings"`
@@ -29,6 +31,23 @@ type lot struct {
 	WhyNot       []string   `json:"why_not"`
 	Settled      bool       `json:"settled"`
 	Tested       int        `json:"pieces_tested"`
+}
+
+// plan is how a lot that stays mixed is best parted.
+type plan struct {
+	Lot     string `json:"lot"`
+	Part    bool   `json:"part"`
+	Why     string `json:"why"`
+	Gain    number `json:"gain"`
+	Minutes number `json:"minutes"`
+	Bags    []bag  `json:"bags"`
+}
+
+type bag struct {
+	Main     string   `json:"main"`
+	Mass     grams    `json:"mass"`
+	Purity   estimate `json:"purity"`
+	Recovery estimate `json:"recovery"`
 }
 
 type fraction struct {
@@ -65,7 +84,7 @@ type residue struct {
 
 // AnswerJSON is the wire form of the whole job.
 func AnswerJSON(a advice.Answer) any {
-	out := answer{Title: a.Bin.Title, Composition: object{}, Lots: []lot{}, Steps: []step{}, Fractions: []fraction{}, Next: nextOf(a), Residues: []residue{},
+	out := answer{Title: a.Bin.Title, Composition: object{}, Lots: []lot{}, Steps: []step{}, Fractions: []fraction{}, Next: nextOf(a), Partings: []plan{}, Residues: []residue{},
 		Prevention: nonNil(a.Prevention), Warnings: warningsOf(a.Warnings), Assumptions: assumptionsOf(a.Assumptions)}
 	for k, r := range a.Totals() {
 		out.Composition = append(out.Composition, member{a.Composition.Keys[k], gramsOf(r)})
@@ -78,6 +97,9 @@ func AnswerJSON(a advice.Answer) any {
 	}
 	for _, f := range a.Fractions {
 		out.Fractions = append(out.Fractions, fractionOf(f))
+	}
+	for _, p := range a.Partings {
+		out.Partings = append(out.Partings, planOf(p))
 	}
 	for _, r := range a.Residues {
 		out.Residues = append(out.Residues, residue{r.What, r.Route, nonNil(r.Cautions), r.Source})
@@ -92,6 +114,18 @@ func lotOf(a advice.Answer, l advice.Lot) lot {
 		out.Materials = append(out.Materials, member{a.Composition.Keys[k], x})
 	}
 	out.NotToldApart = append(out.NotToldApart, a.Composition.NotTold...)
+	return out
+}
+
+func planOf(p separation.LotPlan) plan {
+	out := plan{Lot: p.Lot, Part: p.First != nil, Why: p.Why, Gain: number(p.Value - p.Keep), Minutes: number(p.Minutes), Bags: []bag{}}
+	for _, b := range p.Bags {
+		main := b.Main
+		if main == "" {
+			main = "mixed"
+		}
+		out.Bags = append(out.Bags, bag{main, gramsOf(b.Mass), estimateOf(b.Purity), estimateOf(b.Recovery)})
+	}
 	return out
 }
 

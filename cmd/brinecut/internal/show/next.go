@@ -95,27 +95,28 @@ func currency(a advice.Answer) string {
 // name is a name of the user's in a sentence.
 func name(s string) string { return `"` + Clean(s) + `"` }
 
-// Next writes the test to do next.
+// Next writes the test to do next; where testing is done, what is left to do.
 func Next(p *Page, a advice.Answer, file string) {
 	b := a.Next.Best
-	if a.Next.Done {
+	if a.Next.Done || b == nil {
 		p.Title("testing is done: no test is worth its minutes now")
-	}
-	if b == nil {
+		p.Section("do")
+		partNext(p, a)
 		p.Section("why")
 		p.Text(whyNext(a), 0)
-		p.Title("next: brinecut sort " + file)
+		p.Title("next: brinecut sort " + word(file) + " --steps")
 		return
 	}
-	p.Section(map[bool]string{true: "if you go on", false: "do"}[a.Next.Done])
+	p.Section("do")
 	p.Text(advice.Describe(b), 0)
+	cautions(p, b.Cautions)
 	p.Section("why")
 	p.Text(fmt.Sprintf("%s would now be bagged as %s, %s of it by expectation", name(b.Lot), b.MainBefore, percent(b.ShareBefore)), 0)
 	p.Table("lrl", outcomeRows(b))
 	p.Section("gain")
 	p.Line(fmt.Sprintf("about %s of what doubt costs now, for %s at the bench", money(b.Gain, currency(a)), minutes(b.Minutes)))
 	if t, ok := cues.Find(b.Kind); ok {
-		how(p, t, b)
+		how(p, t)
 	}
 	p.Section("then")
 	p.Command(recordLine(b, file))
@@ -130,12 +131,8 @@ func outcomeRows(b *triage.Proposal) [][]string {
 	return rows
 }
 
-// how is the protocol with its cautions beside it.
-func how(p *Page, t cues.Test, b *triage.Proposal) {
-	p.Section("caution")
-	for _, c := range b.Cautions {
-		p.Item("!", c)
-	}
+// how is the protocol.
+func how(p *Page, t cues.Test) {
 	p.Section("how")
 	if t.PieceMust != "" {
 		p.Item("-", "the piece: "+t.PieceMust)

@@ -65,6 +65,17 @@ func (p *Page) Text(text string, indent int) {
 // Item writes prose behind a mark such as "1." or "-", set in by the mark's width.
 func (p *Page) Item(mark, text string) { p.Text(mark+" "+text, utf8.RuneCountInString(mark)+1) }
 
+// Inset writes prose behind a mark, the whole of it set in by n columns.
+func (p *Page) Inset(n int, mark, text string) {
+	wide := utf8.RuneCountInString(mark) + 1
+	for i, line := range wrap(Clean(text), width-gutter-n-wide) {
+		if i > 0 {
+			mark = ""
+		}
+		p.Line(fmt.Sprintf("%s%-*s%s", strings.Repeat(" ", n), wide, mark, line))
+	}
+}
+
 // Under writes prose set in by n columns throughout.
 func (p *Page) Under(n int, text string) {
 	for _, line := range wrap(Clean(text), width-gutter-n) {

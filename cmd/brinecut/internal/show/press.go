@@ -102,7 +102,7 @@ func Press(p *Page, r press.Request, s press.Schedule) {
 // cautions stand beside the step above them.
 func cautions(p *Page, list []string) {
 	for _, c := range list {
-		p.Under(3, "! "+c)
+		p.Inset(3, "!", c)
 	}
 }
 

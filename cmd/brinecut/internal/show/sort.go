@@ -8,6 +8,7 @@ import (
 	"brinecut/reuse"
 	"brinecut/reuse/advice"
 	"brinecut/sorting"
+	"brinecut/sorting/separation"
 )
 
 // Form is how much of an answer is written.
@@ -189,10 +190,11 @@ func doNext(p *Page, a advice.Answer, f Form) {
 	case !saidFrom(a):
 		p.Text("say where the scrap comes from: nothing of it is heated or ground until that is written down (see the first note)", 0)
 	case a.Next.Done:
-		p.Text("bag it: no test is worth its minutes now", 0)
+		partNext(p, a)
 	default:
 		p.Text(advice.Describe(b), 0)
-		p.Text(fmt.Sprintf("it takes %s and would gain about %s; how, with its cautions: brinecut next %s", minutes(b.Minutes), money(b.Gain, currency(a)), word(f.File)), 0)
+		cautions(p, b.Cautions)
+		p.Text(fmt.Sprintf("it takes %s and would gain about %s; how it is done: brinecut next %s", minutes(b.Minutes), money(b.Gain, currency(a)), word(f.File)), 0)
 	}
 	if !f.Steps && len(a.Steps) > 0 {
 		total := 0.0
@@ -201,6 +203,25 @@ func doNext(p *Page, a advice.Answer, f Form) {
 		}
 		p.Text(fmt.Sprintf("steps at the bench: %d, about %s in all: brinecut sort %s --steps", len(a.Steps), minutes(total), word(f.File)), 0)
 	}
+}
+
+// partNext is what is left where no test pays: the parting that gains most, or bagging.
+func partNext(p *Page, a advice.Answer) {
+	var best *separation.LotPlan
+	for i, plan := range a.Partings {
+		if plan.First != nil && (best == nil || plan.Value-plan.Keep > best.Value-best.Keep) {
+			best = &a.Partings[i]
+		}
+	}
+	if best == nil {
+		p.Text("bag it: no test is worth its minutes now, and no parting", 0)
+		return
+	}
+	first := separation.Steps(*best, false)[0]
+	p.Text(first.Do, 0)
+	cautions(p, first.Cautions)
+	p.Text(fmt.Sprintf("no further test is worth its minutes; parting %s would gain about %s for %s at the bench", name(best.Lot), money(best.Value-best.Keep, currency(a)),
+		minutes(best.Minutes)), 0)
 }
 
 // steps at the bench, each with its cautions beside it.
