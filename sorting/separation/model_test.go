@@ -120,6 +120,8 @@ func TestFarApartIsParted(t *testing.T) {
 	if d := p.First.Density; d < 1.06 || d > 1.25 {
 		t.Errorf("bath of %v", d)
 	}
+	// 400 pieces of 5 g, twenty at a time, 1.5 min each; 10 min for the bath and 5 to rinse
+	near(t, "minutes", p.Minutes, 45, 1e-6)
 	for i, want := range []string{"ABS", "PETG"} {
 		if side := p.First.Sides[i]; side.Bag != want || side.Purity.Mean < 0.93 {
 			t.Errorf("%s: %+v", want, side)
