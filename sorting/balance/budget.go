@@ -111,18 +111,22 @@ func (s *sheet) totalsFrom(b *sorting.Budget, sol *Solution) error {
 		}
 	}
 	widen, short := s.disagreement(inflow)
+	limited, err := s.withLimits(sol)
+	if err != nil {
+		return err
+	}
 	n := len(rows)
 	g := &gaussian{mean: make([]float64, n), cov: square(n)}
 	combos := make([]combo, n)
 	for k, i := range rows {
-		h, _ := inflow.terms(s.nowOf(i))
-		g.free(k, n, h, inflow.r.loose)
-		combos[k] = inflow.combine(tight(h, inflow.r.loose))
+		h, _ := limited.terms([]Term{{s.whole[i], 1}})
+		g.free(k, n, h, limited.r.loose)
+		combos[k] = limited.combine(tight(h, limited.r.loose))
 		g.mean[k] = combos[k].mean
 		b.Max = append(b.Max, s.mostOfMaterial(inflow, sol, i, short))
 	}
 	for k := range combos {
-		for l, x := range inflow.across(combos[k], combos) {
+		for l, x := range limited.across(combos[k], combos) {
 			g.cov[k][l] = widen * x
 		}
 	}
@@ -181,8 +185,13 @@ func (s *sheet) weighingsOfLots() []bool {
 	return skip
 }
 
-// nowOf is a material's total in the bin.
-func (s *sheet) nowOf(i int) []Term { return []Term{{s.whole[i], 1}} }
+// withLimits solves without the weighings of lots, with the limits of what is undetermined.
+func (s *sheet) withLimits(sol *Solution) (*Solution, error) {
+	p := s.p
+	limits := s.flatParts(sol)
+	p.Readings = append(append([]Reading(nil), p.Readings...), limits...)
+	return reconcileFree(p, append(s.weighingsOfLots(), make([]bool, len(limits))...))
+}
 
 // mostOfMaterial bounds a material by what came in of it, with what came in uncounted, and by what the
 // bin weighs, each at three standard deviations.

@@ -17,9 +17,10 @@ type Weighing struct {
 }
 
 const (
-	worthWeighing = 0.05 // least Drop worth a walk to the scale; judgement
-	fineScale     = 1.0  // g, step of the scale a user is sent to; common practice, no source
-	newSpoolDoubt = 0.01 // what a new spool is known to hold, as a share of what was printed from it; common practice, no source
+	worthWeighing = 0.05  // least Drop worth a walk to the scale; judgement
+	worthGrams    = 0.003 // least fall of one doubt worth it, as a share of all there is; judgement
+	fineScale     = 1.0   // g, step of the scale a user is sent to; common practice, no source
+	newSpoolDoubt = 0.01  // what a new spool is known to hold, as a share of what was printed from it; common practice, no source
 )
 
 // target is a mass whose doubt matters.
@@ -45,7 +46,7 @@ func (s *sheet) next(sol *Solution) ([]Weighing, error) {
 	}
 	var out []Weighing
 	for _, c := range offers {
-		if w := d.weigh(c, targets, aims, before); w.Drop >= worthWeighing {
+		if w, gain := d.weigh(c, targets, aims, before); w.Drop >= worthWeighing && gain >= worthGrams*s.mostOf(sol) {
 			out = append(out, w)
 		}
 	}
@@ -53,17 +54,15 @@ func (s *sheet) next(sol *Solution) ([]Weighing, error) {
 	return out, nil
 }
 
-// weigh computes what one more reading would do, method.md (B17).
-func (s *Solution) weigh(c candidate, targets []target, aims []combo, before float64) Weighing {
+// weigh computes what one more reading would do, method.md (B17), and by how many grams the doubt falls
+// of the target it helps most.
+func (s *Solution) weigh(c candidate, targets []target, aims []combo, before float64) (w Weighing, gain float64) {
 	h, ok := s.terms(c.terms)
-	if !ok || before <= 0 {
-		return Weighing{}
-	}
 	one := s.combine(h)
-	total := one.sd*one.sd + c.sd*c.sd
-	if one.sd == 0 {
-		return Weighing{}
+	if !ok || before <= 0 || one.sd == 0 {
+		return w, 0
 	}
+	total := one.sd*one.sd + c.sd*c.sd
 	drop, most, best := 0.0, 0.0, -1
 	for i, cov := range s.across(one, aims) {
 		d := cov * cov / total
@@ -73,11 +72,11 @@ func (s *Solution) weigh(c candidate, targets []target, aims []combo, before flo
 		}
 	}
 	if best < 0 {
-		return Weighing{}
+		return w, 0
 	}
-	was := aims[best].sd
+	was, is := aims[best].sd, sqrt(aims[best].sd*aims[best].sd-most)
 	return Weighing{What: c.what, Drop: 1 - math.Sqrt(math.Max(0, 1-drop/before)),
-		Halves: fmt.Sprintf("the doubt about %s: from ± %s to ± %s", targets[best].what, rounded(was), rounded(sqrt(was*was-most)))}
+		Halves: fmt.Sprintf("the doubt about %s: from ± %s to ± %s", targets[best].what, rounded(was), rounded(is))}, was - is
 }
 
 // targets are the masses that the bin's make-up consists of; of a user's own sheet alone, its streams.
@@ -115,16 +114,7 @@ func (s *sheet) inTheBin(m polymers.Symbol) string {
 // target and each offer of which nothing is known, so that every doubt is a number.
 func (s *sheet) withWeakReadings(known *Solution, targets []target, offers []candidate) (*Solution, error) {
 	p := known.problem
-	p.Readings = append([]Reading(nil), p.Readings...)
-	for i, f := range s.flows {
-		if f.material == plain || f.kind == IsBin || f.kind == InPrinted || known.At(f.terms).Determined {
-			continue
-		}
-		if e := known.Of(s.totalOf(i)); e.Determined {
-			top := math.Min(e.High, s.cameIn(known, f.material))
-			p.Readings = append(p.Readings, Reading{Name: "weak", Terms: f.terms, Value: top / 2, SD: top / math.Sqrt(12)})
-		}
-	}
+	p.Readings = append(append([]Reading(nil), p.Readings...), s.flatParts(known)...)
 	sol, err := reconcileFree(p, nil)
 	if err != nil {
 		return nil, err
@@ -154,14 +144,6 @@ func (s *sheet) cameIn(sol *Solution, m polymers.Symbol) float64 {
 		return math.Max(1, e.High)
 	}
 	return math.Inf(1)
-}
-
-// totalOf are the terms of the total above a material's row.
-func (s *sheet) totalOf(row int) []Term {
-	for row > 0 && s.flows[row].material != plain {
-		row--
-	}
-	return s.flows[row].terms
 }
 
 // weakReading stands for knowing next to nothing of a combination.
@@ -214,7 +196,7 @@ func rounded(x float64) string {
 // nextWords says what to weigh next in one sentence.
 func nextWords(list []Weighing) string {
 	if len(list) == 0 {
-		return "weigh nothing more: no weighing that is left would take away a twentieth of the doubt"
+		return "weigh nothing more: no weighing that is left would take away much of the doubt"
 	}
-	return fmt.Sprintf("weigh next: %s (less of %s)", list[0].What, list[0].Halves)
+	return fmt.Sprintf("weigh next: %s, for %s", list[0].What, list[0].Halves)
 }
