@@ -77,7 +77,7 @@ func TestSortJSON(t *testing.T) {
 			}
 			checkFractions(t, got["fractions"].([]any))
 			for _, s := range got["steps"].([]any) {
-				has(t, "step", s, "n do minutes cautions")
+				has(t, "step", s, "n do lot minutes cautions")
 			}
 			for _, r := range got["residues"].([]any) {
 				has(t, "residue", r, "what route cautions")
@@ -163,7 +163,7 @@ func TestBalanceAndNextJSON(t *testing.T) {
 			got := wire(t, "balance", bin)
 			has(t, "balance", got, "streams chi_square degrees_of_freedom p_value suspects next_weighing")
 			for _, s := range got["streams"].([]any) {
-				has(t, "stream", s, "name class")
+				has(t, "stream", s, "name class measured_g sd_g low_g high_g z")
 				m := s.(map[string]any)
 				_, reconciled := m["reconciled_g"]
 				if undetermined := m["class"] == "undetermined"; undetermined == reconciled {

@@ -11,7 +11,7 @@ type answer struct {
 	Title       string       `json:"title"`
 	Composition object       `json:"composition"`
 	Lots        []lot        `json:"lots"`
-	Steps       []step       `json:"steps"`
+	Steps       []benchStep  `json:"steps"`
 	Fractions   []fraction   `json:"fractions"`
 	Next        next         `json:"next"`
 	Partings    []plan       `json:"partings"`
@@ -31,6 +31,15 @@ type lot struct {
 	WhyNot       []string   `json:"why_not"`
 	Settled      bool       `json:"settled"`
 	Tested       int        `json:"pieces_tested"`
+}
+
+// benchStep is a step with the lot it is done to; null where it is of the whole bin.
+type benchStep struct {
+	N        int      `json:"n"`
+	Do       string   `json:"do"`
+	Lot      *string  `json:"lot"`
+	Minutes  number   `json:"minutes"`
+	Cautions []string `json:"cautions"`
 }
 
 // plan is how a lot that stays mixed is best parted.
@@ -84,7 +93,7 @@ type residue struct {
 
 // AnswerJSON is the wire form of the whole job.
 func AnswerJSON(a advice.Answer) any {
-	out := answer{Title: a.Bin.Title, Composition: object{}, Lots: []lot{}, Steps: []step{}, Fractions: []fraction{}, Next: nextOf(a), Partings: []plan{}, Residues: []residue{},
+	out := answer{Title: a.Bin.Title, Composition: object{}, Lots: []lot{}, Steps: []benchStep{}, Fractions: []fraction{}, Next: nextOf(a), Partings: []plan{}, Residues: []residue{},
 		Prevention: nonNil(a.Prevention), Warnings: warningsOf(a.Warnings), Assumptions: assumptionsOf(a.Assumptions)}
 	for k, r := range a.Totals() {
 		out.Composition = append(out.Composition, member{a.Composition.Keys[k], gramsOf(r)})
@@ -93,7 +102,7 @@ func AnswerJSON(a advice.Answer) any {
 		out.Lots = append(out.Lots, lotOf(a, l))
 	}
 	for i, s := range a.Steps {
-		out.Steps = append(out.Steps, step{N: i + 1, Do: s.Do, Lot: s.Lot, Minutes: number(s.Minutes), Cautions: nonNil(s.Cautions)})
+		out.Steps = append(out.Steps, benchStep{N: i + 1, Do: s.Do, Lot: text(s.Lot), Minutes: number(s.Minutes), Cautions: nonNil(s.Cautions)})
 	}
 	for _, f := range a.Fractions {
 		out.Fractions = append(out.Fractions, fractionOf(f))

@@ -42,12 +42,12 @@ type stream struct {
 	Material   string  `json:"material,omitempty"`
 	Kind       string  `json:"kind"`
 	Class      string  `json:"class"`
-	Measured   *number `json:"measured_g,omitempty"`
+	Measured   *number `json:"measured_g"`
 	Reconciled *number `json:"reconciled_g,omitempty"`
-	SD         *number `json:"sd_g,omitempty"`
-	Low        *number `json:"low_g,omitempty"`
-	High       *number `json:"high_g,omitempty"`
-	Z          *number `json:"z,omitempty"`
+	SD         *number `json:"sd_g"`
+	Low        *number `json:"low_g"`
+	High       *number `json:"high_g"`
+	Z          *number `json:"z"`
 }
 
 type suspect struct {

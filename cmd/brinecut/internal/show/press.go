@@ -36,7 +36,6 @@ type allowance struct {
 type step struct {
 	N        int      `json:"n"`
 	Do       string   `json:"do"`
-	Lot      string   `json:"lot,omitempty"`
 	Minutes  number   `json:"minutes"`
 	Cautions []string `json:"cautions"`
 }
