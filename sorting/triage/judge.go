@@ -146,9 +146,9 @@ func (b *Belief) newPile(lot sorting.Lot) *pile {
 // testsOf collects the tests of a lot and of the lots that were merged into it.
 func (b *Belief) testsOf(name string) []sorting.Observation {
 	var out []sorting.Observation
-	for _, o := range b.bin.Tests {
-		if o.Lot == name {
-			out = append(out, o)
+	for i := range b.bin.Tests {
+		if b.bin.Tests[i].Lot == name {
+			out = append(out, b.bin.Tests[i])
 		}
 	}
 	if _, _, side := b.bin.SplitOf(name); !side {

@@ -68,11 +68,24 @@ func (p *pile) weigh(scenarios int) {
 		p.points = append(p.points, w)
 		mix = append(mix, p.logLikelihood(w, scenarios))
 	}
-	p.refine(mix, alpha, scenarios)
+	if p.mixedShare(logw, mix) > worthRefining {
+		p.refine(mix, alpha, scenarios)
+	}
 	for _, l := range mix {
 		logw = append(logw, math.Log((1-p.pure)/float64(n))+l)
 	}
 	p.prob = softmax(logw)
+}
+
+// worthRefining is the probability of being a mixture above which its make-ups are drawn anew.
+const worthRefining = 0.02
+
+// mixedShare is the probability that the lot is a mixture, from the log weights of its vertices and the
+// log likelihoods of its mixtures.
+func (p *pile) mixedShare(vertices, mix []float64) float64 {
+	l := append(append([]float64(nil), vertices...), math.Log(1-p.pure)+logMean(mix))
+	w := softmax(l)
+	return w[len(w)-1]
 }
 
 func (p *pile) alpha() []float64 {
@@ -118,7 +131,7 @@ func (p *pile) gibbs(alpha []float64, J, n int, start []float64) [][]float64 {
 	s := newStream("mixture posterior", p.name)
 	w := start
 	out := make([][]float64, 0, n)
-	const burn, thin = 20, 3
+	const burn, thin = 12, 2
 	for sweep := 0; len(out) < n; sweep++ {
 		j := p.drawScenario(s, w, J)
 		w = s.dirichlet(p.assign(s, alpha, w, j, J))
@@ -154,9 +167,13 @@ func (p *pile) assign(s *stream, alpha, w []float64, j, J int) []float64 {
 	return a
 }
 
-// addLog adds to out the log likelihood of the pieces in each scenario, for shares w.
+// addLog adds to out the log likelihood of the pieces in each scenario, for shares w. Products are
+// gathered before a logarithm is taken: logarithms are what this costs.
 func (p *pile) addLog(out, w []float64, J int) {
-	mix := make([]float64, J)
+	mix, product := make([]float64, J), make([]float64, J)
+	for j := range product {
+		product[j] = 1
+	}
 	for g := range p.pieces {
 		clear(mix)
 		t := p.tables[g]
@@ -168,10 +185,21 @@ func (p *pile) addLog(out, w []float64, J int) {
 				mix[j] += x * q
 			}
 		}
-		n := float64(p.pieces[g].N)
-		for j := range mix {
-			out[j] += n * math.Log(mix[j])
+		if n := p.pieces[g].N; n > 1 {
+			for j := range mix {
+				out[j] += float64(n) * math.Log(mix[j])
+			}
+			continue
 		}
+		for j, q := range mix {
+			if product[j] *= q; product[j] < 1e-200 {
+				out[j] += math.Log(product[j])
+				product[j] = 1
+			}
+		}
+	}
+	for j, q := range product {
+		out[j] += math.Log(q)
 	}
 }
 

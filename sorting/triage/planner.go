@@ -20,6 +20,7 @@ type planner struct {
 	cuts   []quantity.GramPerCm3
 	temps  []quantity.Celsius
 	lastT  quantity.Celsius
+	fresh  map[string]int // by lot: the next piece number
 }
 
 func newPlanner(b *Belief, menu sorting.Menu, stakes sorting.Stakes, opt NextOptions) *planner {
@@ -30,6 +31,7 @@ func newPlanner(b *Belief, menu sorting.Menu, stakes sorting.Stakes, opt NextOpt
 	n.costs()
 	n.cuts = n.densities()
 	n.lastT = lastTemperature(b.bin)
+	n.fresh = freshPieces(b.bin)
 	return n
 }
 
@@ -106,14 +108,14 @@ func (n *planner) main(mean []float64) (string, float64) {
 	return n.b.Keys[k], K[k]
 }
 
-func (n *planner) freshPiece(lot string) int {
-	top := 0
-	for _, o := range n.b.bin.Tests {
-		if o.Lot == lot {
-			top = max(top, o.Piece)
-		}
+// freshPieces gives, by lot name, a piece number that no test of the lot has used.
+func freshPieces(bin *sorting.Bin) map[string]int {
+	next := map[string]int{}
+	for i := range bin.Tests {
+		o := &bin.Tests[i]
+		next[o.Lot] = max(next[o.Lot], o.Piece+1)
 	}
-	return top + 1
+	return next
 }
 
 // lastTemperature is that of the last hot-water test: the water may still stand there.

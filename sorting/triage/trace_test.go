@@ -1,0 +1,95 @@
+package triage
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"brinecut/polymers/cues"
+	"brinecut/polymers/quantity"
+	"brinecut/sorting"
+	"brinecut/sorting/response"
+)
+
+// handBelief is the hand calculation of docs/method.md (triage 3) as a belief of its own: HIPS or PP.
+func handBelief(t *testing.T, tests ...sorting.Observation) *Belief {
+	t.Helper()
+	lot := sorting.Lot{Name: "grey", Mixed: no(), Prep: sorting.AsIs, Origin: sorting.OwnPrint, OriginGiven: true}
+	bin := &sorting.Bin{Lots: []sorting.Lot{lot}, Tests: tests, Known: []sorting.Known{
+		{Name: "grey spool", Material: "HIPS", Density: quantity.With[quantity.GramPerCm3](1.040, 0.002)},
+		{Name: "box spool", Material: "PP", Density: quantity.With[quantity.GramPerCm3](0.905, 0.002)},
+	}}
+	cands := []sorting.Candidate{{Symbol: "HIPS", Weight: 0.5}, {Symbol: "PP", Weight: 0.5}}
+	model, err := response.New(bin, cands, response.Options{NoShared: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := &Belief{Candidates: cands, bin: bin, model: model, keyOf: []int{0, 1}}
+	b.Keys = []string{"HIPS", "PP"}
+	p := b.newPile(lot)
+	p.weigh(len(model.Scenarios))
+	b.piles, b.joint, b.masses = []*pile{p}, [][]float64{p.prob}, []float64{500}
+	return b
+}
+
+// TestTraceByHand: the posterior of a floater is worked out on paper in docs/method.md (triage 3), PP
+// 0.869 from 0.500. Bayes' rule then gives P(floats) from either side: with P(floats | PP) = 0.985, the
+// reading floor of the model, P(floats) = 0.5 × 0.985 / 0.869 = 0.567, and -log2 of it 0.82 bit
+// (surprisal). A sinker is its complement within the 3 % that hover: by hand 1.18 to 1.25 bit.
+func TestTraceByHand(t *testing.T) {
+	for outcome, want := range map[string][2]float64{"floats": {0.80, 0.84}, "sinks": {1.17, 1.28}} {
+		tr := handBelief(t, float("grey", 0.998, outcome)).Trace()[0]
+		if len(tr.Steps) != 3 {
+			t.Fatalf("%d steps, want the prior, one test, the weighings", len(tr.Steps))
+		}
+		if s := tr.Steps[0]; math.Abs(s.Share-0.5) > 0.002 || s.Bits != 0 {
+			t.Errorf("starts from %.3f with %.2f bits, by symmetry 0.5 and none", s.Share, s.Bits)
+		}
+		if b := tr.Steps[1].Bits; b < want[0] || b > want[1] {
+			t.Errorf("%s surprises by %.3f bits, by hand %v", outcome, b, want)
+		}
+	}
+	tr := handBelief(t, float("grey", 0.998, "floats")).Trace()[0]
+	if s := tr.Steps[1]; s.Main != "PP" || math.Abs(s.Share-0.869) > 0.005 {
+		t.Errorf("after a floater %s has %.4f, by hand PP 0.869", s.Main, s.Share)
+	}
+}
+
+// TestTraceAddsUp: the surprises of tests one after another add up to that of all of them at once, the
+// chain rule of probability (Shannon 1948, section 6), whatever the order.
+func TestTraceAddsUp(t *testing.T) {
+	x, y := float("grey", 0.998, "floats"), hot("grey", 92, "stiff")
+	total := func(tests ...sorting.Observation) float64 {
+		s := 0.0
+		for _, step := range handBelief(t, tests...).Trace()[0].Steps {
+			s += step.Bits
+		}
+		return s
+	}
+	if a, b := total(x, y), total(y, x); math.Abs(a-b) > 0.02 {
+		t.Errorf("in one order %.3f bits, in the other %.3f", a, b)
+	}
+}
+
+// TestTraceSaysWhatMoved: an unclear outcome moves nothing, and the last step of a trace is what Judge
+// answers.
+func TestTraceSaysWhatMoved(t *testing.T) {
+	unclear := hot("white", 64, cues.Unclear)
+	soft := hot("white", 64, "soft")
+	soft.ID, soft.Piece = "t9", 2
+	b := judge(t, &sorting.Bin{Lots: []sorting.Lot{ownLot("white", "PLA", "PETG")}, Tests: []sorting.Observation{unclear, soft}}, budgetOf(ownLot("white", "PLA", "PETG")))
+	steps := b.Trace()[0].Steps
+	if steps[1].Share != steps[0].Share || steps[1].Bits != 0 {
+		t.Errorf("an unclear test moved the share from %.3f to %.3f, %.3f bits", steps[0].Share, steps[1].Share, steps[1].Bits)
+	}
+	if want := "t9: hot-water of 64 °C: soft (piece 2)"; steps[2].What != want {
+		t.Errorf("says %q, want %q", steps[2].What, want)
+	}
+	last := steps[len(steps)-1]
+	if last.Main != "PLA" || math.Abs(last.Share-b.share(0, "PLA")) > 0.01 {
+		t.Errorf("ends at %s %.3f, the answer is %.3f", last.Main, last.Share, b.share(0, "PLA"))
+	}
+	if !strings.Contains(last.What, "weighings") {
+		t.Errorf("the last step is %q", last.What)
+	}
+}
