@@ -14,6 +14,8 @@ import (
 // Options of Sort; the zero value is the documented default.
 type Options struct {
 	Skip    []Kind // test kinds not to be proposed now
+	Trace   bool   // fill Composition.Trace: which test moved each lot how far
+	Chart   bool   // fill Chart
 	Balance balance.Options
 	Triage  triage.Options
 	Reuse   reuse.Options
@@ -26,6 +28,7 @@ type Answer struct {
 	Composition sorting.Composition
 	Lots        []Lot
 	Next        triage.Advice
+	Chart       *BenchChart          // nil unless asked for
 	Partings    []separation.LotPlan // of the lots that stay mixed
 	Steps       []Step
 	Fractions   []Fraction
@@ -79,6 +82,12 @@ func Sort(bin *sorting.Bin, opt Options) (Answer, error) {
 	for l := range a.Lots {
 		a.Lots[l].Sure = a.Next.Settled[l]
 	}
+	if opt.Trace {
+		a.Composition.Trace = belief.Trace()
+	}
+	if opt.Chart {
+		a.Chart = chart(&a, belief, menu, stakes)
+	}
 	a.Partings = partings(&a, belief, menu, stakes)
 	openPlans(&a)
 	bags := separation.Gather(&a.Composition, gathered(bin, belief, a.Lots), separation.Options{})
@@ -112,6 +121,9 @@ func (a *Answer) finish(belief *triage.Belief, s reuse.Situation) {
 	a.Assumptions = append(a.Assumptions, a.Balance.Assumptions...)
 	a.Assumptions = append(a.Assumptions, belief.Assumptions...)
 	a.Assumptions = append(a.Assumptions, kitAssumption(a.Bin)...)
+	if a.Chart != nil {
+		a.Assumptions = append(a.Assumptions, a.Chart.Assumptions...)
+	}
 	if len(a.Partings) > 0 {
 		a.Assumptions = append(a.Assumptions, separation.PlanAssumptions(separation.PlanOptions{})...)
 	}
