@@ -176,6 +176,6 @@ func PlanAssumptions(opt PlanOptions) []sorting.Assumption {
 		{Says: fmt.Sprintf("a piece weighs %.0f g where a lot does not say how many there are", float64(opt.PieceMass)), Key: "[[lot]] pieces", Source: "judgement"},
 		{Says: fmt.Sprintf("%d pieces share a bath and %d a pan of hot water, so that a piece costs that part of its minutes alone", floatHandful, heatHandful), Key: "[kit] minutes", Source: "judgement"},
 		{Says: fmt.Sprintf("cutting a piece small takes %.2f min, picking soluble support out %.2f min a piece, finding %.0f %% of it", cutEach, pickEach, 100*pickFinds), Key: "[[lot]] prep", Source: "judgement"},
-		{Says: fmt.Sprintf("a bag counts as one material from an expected %.0f %% on; less is worth nothing to a plan", 100*opt.Clean), Key: "", Source: "judgement"},
+		{Says: fmt.Sprintf("a lot is planned for where less than %.0f %% of it goes one way, in %.0f %% of what it may be", 100*opt.Clean, 100*opt.Doubt), Key: "[[lot]] mixed", Source: "judgement"},
 	}
 }

@@ -13,7 +13,7 @@ const trial = 4
 const worthwhile = 1e-6
 
 // choose keeps up to n tests of one kind, one after another the one that adds most to the worth of the
-// lot cut up by all that were chosen before (without demand for clean bags, and free of charge). The
+// lot cut up by all that were chosen before, free of charge. The
 // sides of tests of one kind are nested, since all are answered from one property of a piece; the list
 // comes in its order.
 func (d *deck) choose(list []test, prep sorting.Prep, p price, n int) []test {
@@ -66,7 +66,8 @@ func (d *deck) cutUp(tables [][]float64, chosen []int, p price) float64 {
 			cell[k] = m * (upto - below[k])
 			below[k] = upto
 		}
-		v += p.linear(cell)
+		_, x := p.bag(cell)
+		v += x
 	}
 	return v
 }

@@ -104,7 +104,7 @@ func (s *scene) plan(opt PlanOptions) LotPlan {
 // solved is the board behind a plan.
 func (s *scene) solved(opt PlanOptions) *board {
 	opt = opt.withDefaults()
-	d, p := newDeck(s.c, s.model, s.feed, opt), newPrice(s.c.Keys, s.stakes, opt)
+	d, p := newDeck(s.c, s.model, s.feed, opt), newPrice(s.c.Keys, s.stakes)
 	b := newBoard(d, s.feed.Lot.Prep, settings(d, s.feed.Lot.Prep, s.menu, opt, p), p)
 	b.solve()
 	return b
@@ -195,7 +195,7 @@ func TestSolubleFirst(t *testing.T) {
 func TestCuttingFirst(t *testing.T) {
 	s := sceneOf(t, "airy", 4000, sorting.AsIs, []polymers.Symbol{"PETG", "PC"}, []float64{0.5, 0.5}, 60)
 	s.menu.Offers = s.menu.Offers[2:3]
-	s.stakes.Right[0], s.stakes.Right[1], s.stakes.HourValue = 30, 30, 2
+	s.stakes.Right[0], s.stakes.Right[1], s.stakes.HourValue = 30, 30, 0.2
 	if p := s.plan(PlanOptions{}); p.First == nil || p.Cutting <= 0 {
 		t.Errorf("%+v", p)
 	}

@@ -9,7 +9,7 @@ import (
 
 // PlanOptions of Plan; the zero value is the documented default.
 type PlanOptions struct {
-	Clean     float64       // share of what goes the same way from which a bag counts as clean; 0.90, as in Gather
+	Clean     float64       // a draw counts as a mixture where less than this goes one way; 0.90, as in Gather
 	Doubt     float64       // share of the draws in which a lot has to be a mixture to be planned for; 0.50
 	PieceMass quantity.Gram // of a piece, where a lot does not say how many there are; 5 g
 	Baths     int           // float cuts weighed against each other; 4
@@ -151,7 +151,7 @@ func planLot(c *sorting.Composition, model *response.Model, f Feed, menu sorting
 	if f.Lot.Prep == sorting.AsIs && !f.NoCutting {
 		preps = append(preps, sorting.Cut)
 	}
-	price := newPrice(c.Keys, stakes, opt)
+	price := newPrice(c.Keys, stakes)
 	var best *board
 	for _, prep := range preps {
 		d := newDeck(c, model, f, opt)

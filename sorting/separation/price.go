@@ -12,12 +12,11 @@ type price struct {
 	ways  []int     // by key: what goes the same way
 	right []float64 // money a gram, where it goes its own way
 	wrong []float64 // money a gram, lost where it sits in another's bag
-	clean float64
 	hour  float64
 }
 
-func newPrice(keys []string, s sorting.Stakes, opt PlanOptions) price {
-	p := price{keys: keys, ways: s.SameWay, clean: opt.Clean, hour: s.HourValue}
+func newPrice(keys []string, s sorting.Stakes) price {
+	p := price{keys: keys, ways: s.SameWay, hour: s.HourValue}
 	for k := range keys {
 		p.right = append(p.right, math.Max(s.Right[k], 0)/1000)
 		p.wrong = append(p.wrong, math.Max(s.Wrong[k], 0)/1000)
@@ -25,19 +24,13 @@ func newPrice(keys []string, s sorting.Stakes, opt PlanOptions) price {
 	return p
 }
 
-// bag is the best that can be made of masses in hand (method.md S4): a bag of one way that is clean
-// enough brings the worth of what belongs in it, less what the rest spoils; a mixture brings nothing.
-// way is -1 for a mixture.
+// bag is the best that can be made of masses in hand, at their expected make-up (method.md S4): one bag,
+// or a mixture, which brings nothing. The worth is linear in the masses, so that two piles that are
+// bagged alike are worth together what they are worth apart: nothing is gained by parting them. way is -1
+// for a mixture.
 func (p *price) bag(m []float64) (way int, money float64) {
-	ways, total, way := make([]float64, len(m)), 0.0, -1
-	for k, x := range m {
-		ways[p.ways[k]] += x
-		total += x
-	}
-	for w, x := range ways {
-		if x <= 0 || x < p.clean*total {
-			continue
-		}
+	way = -1
+	for w := range m {
 		if v := p.as(w, m); v > money {
 			way, money = w, v
 		}
@@ -65,15 +58,6 @@ func (p *price) ceiling(m []float64) float64 {
 		v += x * p.right[k]
 	}
 	return v
-}
-
-// linear is the worth without the demand for clean bags; it ranks partings before trees are built.
-func (p *price) linear(m []float64) float64 {
-	best := 0.0
-	for w := range m {
-		best = math.Max(best, p.as(w, m))
-	}
-	return best
 }
 
 // money of bench minutes.

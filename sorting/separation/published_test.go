@@ -178,7 +178,7 @@ func TestEffectivenessOfAScreen(t *testing.T) {
 func sharp(masses []float64, hour float64) *board {
 	n := len(masses)
 	d := &deck{piece: 1, mean: masses, total: sum(masses), feed: Feed{Lot: sorting.Lot{Prep: sorting.Cut}}}
-	p := price{clean: 1 - 1e-9, hour: hour}
+	p := price{hour: hour}
 	for k := range masses {
 		d.keys = append(d.keys, fmt.Sprint(k))
 		d.key, d.weight = append(d.key, k), append(d.weight, 1)

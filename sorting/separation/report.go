@@ -30,9 +30,9 @@ func (b *board) whyNot() string {
 	case len(b.tests) == 0:
 		return "nothing the bench has in reach tells apart what is in it"
 	case b.root.way >= 0:
-		return "bagged as " + b.deck.keys[b.root.way] + " it is worth as much as after any parting, less the time that takes"
+		return "bagged as mostly " + b.deck.keys[largest(b.root.mass)] + " it is worth as much as after any parting, less the time that takes"
 	}
-	return "no parting makes bags clean enough to be worth the time it takes"
+	return "no parting makes bags that are worth the time it takes"
 }
 
 func (b *board) parting(n *node, w *walk, p *LotPlan) *Parting {

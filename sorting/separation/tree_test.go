@@ -111,7 +111,7 @@ func (b *board) worth(t *tree, path []made) float64 {
 // boardOf random materials, products and tests.
 func boardOf(r *rand.Rand, materials, baths, waters int) *board {
 	d := &deck{piece: 2 + 5*r.Float64(), feed: Feed{Lot: sorting.Lot{Prep: sorting.Cut}}}
-	p := price{clean: []float64{0, 0.8, 0.9}[r.IntN(3)], hour: []float64{0.001, 5, 10, 30}[r.IntN(4)]}
+	p := price{hour: []float64{0.001, 5, 10, 30}[r.IntN(4)]}
 	centre, soft := make([]float64, materials), make([]float64, materials)
 	for k := 0; k < materials; k++ {
 		d.keys = append(d.keys, fmt.Sprint("m", k))
