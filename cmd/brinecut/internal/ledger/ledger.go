@@ -3,7 +3,6 @@
 package ledger
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -30,8 +29,8 @@ func (p *Problem) Error() string {
 
 func (p *Problem) Unwrap() error { return p.Err }
 
-// Patience is how long Append waits for another writer.
-const Patience = 10 * time.Second
+// patience is how long Append waits for other writers; tests alone change it.
+var patience = 30 * time.Second
 
 // page is what one write is copied in: a record that lies within one is there whole or not at all,
 // at whatever instant the writer is killed.
@@ -103,7 +102,7 @@ func Append(path string, record func(src []byte) (tail []byte, err error)) error
 
 // open locks the file and opens it; where it was replaced between the two, once more.
 func open(path string) (unlock func(), f *os.File, err error) {
-	until := time.Now().Add(Patience)
+	until := time.Now().Add(patience)
 	for {
 		l, err := lock(path, time.Until(until))
 		if err != nil {
@@ -122,20 +121,26 @@ func open(path string) (unlock func(), f *os.File, err error) {
 	}
 }
 
-// lock waits for the lock that goes with a file.
-func lock(path string, patience time.Duration) (*flock.Flock, error) {
+// lock waits in line for the lock that goes with a file.
+func lock(path string, most time.Duration) (*flock.Flock, error) {
 	l := flock.New(lockPath(path), flock.SetFlag(lockFlag))
-	ctx, cancel := context.WithTimeout(context.Background(), patience)
-	defer cancel()
-	ok, err := l.TryLockContext(ctx, 5*time.Millisecond)
-	switch {
-	case errors.Is(err, context.DeadlineExceeded) || err == nil && !ok:
-		return nil, &Problem{Says: fmt.Sprintf("another program has been writing to %s for %.0f s", path, Patience.Seconds()),
-			Hint: "wait for it to end, then try again; nothing was recorded"}
-	case err != nil:
-		return nil, &Problem{Says: "could not lock " + path, Hint: "keep the bin file on a disk of this machine: some network file systems cannot lock", Err: reason(err)}
+	got := make(chan error, 1)
+	go func() { got <- l.Lock() }()
+	select {
+	case err := <-got:
+		if err != nil {
+			return nil, &Problem{Says: "could not lock " + path, Hint: "keep the bin file on a disk of this machine: some network file systems cannot lock", Err: reason(err)}
+		}
+		return l, nil
+	case <-time.After(most):
+		go func() { // the wait itself cannot be broken off: let go of what it brings
+			if <-got == nil {
+				l.Unlock()
+			}
+		}()
+		return nil, &Problem{Says: fmt.Sprintf("other programs have been writing to %s for %.0f s", path, patience.Seconds()),
+			Hint: "wait for them to end, then try again; nothing was recorded"}
 	}
-	return l, nil
 }
 
 // same reports whether the open file is the one that the path leads to now.

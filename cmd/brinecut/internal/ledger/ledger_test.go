@@ -14,6 +14,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/gofrs/flock"
+
 	"brinecut/polymers/cues"
 	"brinecut/sorting"
 	"brinecut/sorting/binfile"
@@ -277,6 +279,30 @@ func TestManyWriters(t *testing.T) {
 	group.Wait()
 	if n := len(read(t, path).Tests); n != 200 { // ids are unique, or the file would be refused
 		t.Errorf("%d records, want 200", n)
+	}
+}
+
+// A lock that is never let go is given up on, in words, with nothing written.
+func TestImpatience(t *testing.T) {
+	path := write(t, start)
+	other := flock.New(lockPath(path), flock.SetFlag(lockFlag))
+	if err := other.Lock(); err != nil {
+		t.Fatal(err)
+	}
+	defer func(d time.Duration) { patience = d }(patience)
+	patience = 20 * time.Millisecond
+	if _, err := recordOne(path, ""); err == nil || !strings.Contains(err.Error(), "have been writing") {
+		t.Errorf("error %v", err)
+	}
+	if err := other.Unlock(); err != nil {
+		t.Fatal(err)
+	}
+	patience = 10 * time.Second
+	if _, err := recordOne(path, ""); err != nil {
+		t.Errorf("once it is let go: %v", err)
+	}
+	if n := len(read(t, path).Tests); n != 1 {
+		t.Errorf("%d records, want 1", n)
 	}
 }
 
