@@ -26,7 +26,7 @@ func (s *Solution) gatherBounds() {
 	s.Loose = cut
 	seen := map[string]bool{}
 	for _, row := range append(plain, projected...) {
-		if key := row.key(); !seen[key] {
+		if key := row.sameAs(); !seen[key] {
 			seen[key] = true
 			c := s.combine(row.vec)
 			c.of = row.from

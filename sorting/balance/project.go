@@ -1,10 +1,8 @@
 package balance
 
 import (
-	"fmt"
 	"math"
 	"sort"
-	"strings"
 )
 
 // inequality says that a combination of columns is at zero or above; from lists the bounds it was
@@ -121,20 +119,19 @@ func subset(a, b []int) bool {
 	return true
 }
 
-// key is the same for rows that say the same.
-func (r inequality) key() string {
+// sameAs is equal for rows that say the same: their entries to nine figures of the largest.
+func (r inequality) sameAs() string {
 	size := 0.0
 	for _, x := range r.vals {
 		size = max(size, math.Abs(x))
 	}
-	var b strings.Builder
-	for i, c := range r.cols {
-		fmt.Fprintf(&b, "%d:%.9g ", c, r.vals[i]/size)
+	if size == 0 {
+		size = 1
 	}
-	if size > 0 {
-		fmt.Fprintf(&b, "%.9g", r.rhs/size)
-	} else {
-		fmt.Fprintf(&b, "%.9g", r.rhs)
+	v := r.times(1 / size)
+	for i, x := range v.vals {
+		v.vals[i] = math.Round(x * 1e9)
 	}
-	return b.String()
+	v.rhs = math.Round(v.rhs * 1e9)
+	return v.key()
 }

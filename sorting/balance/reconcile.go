@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"sync"
 )
 
 // Class says what the readings make of an unknown or a reading.
@@ -45,10 +44,10 @@ type Solution struct {
 	bounds  []combo
 	active  []int // indices in bounds
 	pull    []float64
-	slack   []float64 // by bound: how far off it the bounded solution is
-	once    sync.Once
-	ranged  *Solution // whose bounds leave room inside, for ranges; made when first asked for
-	drawn   *fan      // of ranged: draws of the truncated distribution; nil where no bound is near
+	slack   []float64           // by bound: how far off it the bounded solution is
+	known   map[string]Estimate // what Of has answered
+	ranged  *Solution           // whose bounds leave room inside, for ranges; made when first asked for
+	drawn   *fan                // of ranged: draws of the truncated distribution; nil where no bound is near
 }
 
 // Estimate is what the readings say of one linear combination of unknowns.
@@ -164,13 +163,29 @@ func (s *Solution) adjust() {
 	}
 }
 
-// Of returns what the readings say of a linear combination of unknowns, with its range.
+// Of returns what the readings say of a linear combination of unknowns, with its range. A Solution is
+// not for use by several goroutines at once.
 func (s *Solution) Of(ts []Term) Estimate {
+	key := makeVec(ts, 0).key()
+	e, ok := s.known[key]
+	if !ok {
+		e = s.rangeOf(ts)
+		if s.known == nil {
+			s.known = map[string]Estimate{}
+		}
+		s.known[key] = e
+	}
+	return e
+}
+
+func (s *Solution) rangeOf(ts []Term) Estimate {
 	e, c := s.point(ts)
 	if !e.Determined {
 		return e
 	}
-	s.once.Do(s.makeRoom)
+	if s.ranged == nil {
+		s.makeRoom()
+	}
 	if s.ranged != s {
 		_, c = s.ranged.point(ts)
 		e.Mean, e.SD = c.mean, c.sd

@@ -3,6 +3,7 @@ package balance
 import (
 	"math"
 	"sort"
+	"strconv"
 )
 
 // vec is a sparse vector: columns in rising order with their values, and a constant beside them.
@@ -101,4 +102,16 @@ func (v vec) dot(x []float64) float64 {
 		s += v.vals[i] * x[c]
 	}
 	return s
+}
+
+// key is the same for equal vectors.
+func (v vec) key() string {
+	b := make([]byte, 0, 16*len(v.cols))
+	for i, c := range v.cols {
+		b = strconv.AppendInt(b, int64(c), 10)
+		b = append(b, ':')
+		b = strconv.AppendFloat(b, v.vals[i], 'g', -1, 64)
+		b = append(b, ' ')
+	}
+	return string(strconv.AppendFloat(b, v.rhs, 'g', -1, 64))
 }

@@ -8,7 +8,7 @@ import (
 
 const (
 	nearBound  = 5    // a bound farther than this many standard deviations is left out of the draws
-	drawsMade  = 4000 // draws of the truncated distribution
+	drawsMade  = 2000 // draws of the truncated distribution
 	seedOfFan  = 20   // fixed, so that output repeats
 	mostWork   = 4e6  // multiplications after which draws end early, in tight corners of many bounds
 	fewestMade = 500
