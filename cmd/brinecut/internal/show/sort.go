@@ -50,13 +50,21 @@ func Answer(p *Page, a advice.Answer, f Form) {
 
 // verdict says first of all where nothing in the bin pays for its time.
 func verdict(p *Page, a advice.Answer) {
+	if s := Verdict(a); s != "" {
+		p.Section("")
+		p.Title(s)
+	}
+}
+
+// Verdict is the sentence for a bin in which nothing pays for its time; empty for any other.
+func Verdict(a advice.Answer) string {
 	if !a.Next.Done || !saidFrom(a) || len(a.Fractions) == 0 {
-		return
+		return ""
 	}
 	var best *advice.Fraction
 	for i, f := range a.Fractions {
 		if f.Decision.Worth.Keep {
-			return
+			return ""
 		}
 		kept := f.Decision.Route != reuse.Disposal && f.Decision.Route != reuse.SpecialWaste
 		if kept && (best == nil || f.Decision.Worth.Value.Mean > best.Decision.Worth.Value.Mean) {
@@ -73,8 +81,7 @@ func verdict(p *Page, a advice.Answer) {
 			s += fmt.Sprintf(" and would need %s to break even", mass(*w.BreakEvenG))
 		}
 	}
-	p.Section("")
-	p.Title(s)
+	return s
 }
 
 // saidFrom reports whether it is said of every lot where it comes from.
@@ -87,8 +94,14 @@ func saidFrom(a advice.Answer) bool {
 	return true
 }
 
-// contents lists the materials, most first; small ones together.
 func contents(p *Page, a advice.Answer) {
+	p.Section("in the bin")
+	p.Table("lrrr", Contents(a))
+}
+
+// Contents lists all and then the materials, most first, small ones together: name, mass, its 90 %
+// range, share.
+func Contents(a advice.Answer) [][]string {
 	totals, all := a.Totals(), a.TotalOf()
 	order := make([]int, len(totals))
 	for k := range order {
@@ -107,8 +120,7 @@ func contents(p *Page, a advice.Answer) {
 	if len(small) > 0 {
 		rows = append(rows, contentRow(fmt.Sprintf("%d more, each under 0.5 %%", len(small)), a.TotalOf(small...), all))
 	}
-	p.Section("in the bin")
-	p.Table("lrrr", rows)
+	return rows
 }
 
 func contentRow(name string, r, all sorting.Range) []string {
@@ -116,10 +128,7 @@ func contentRow(name string, r, all sorting.Range) []string {
 	if all.Mean > 0 {
 		share = percent(r.Mean / all.Mean)
 	}
-	if name == "other" {
-		name = "anything else"
-	}
-	return []string{name, mass(r.Mean), massSpan(r.Low, r.High), share}
+	return []string{Material(name), mass(r.Mean), massSpan(r.Low, r.High), share}
 }
 
 // bags lists the fractions, one reason each.
@@ -185,16 +194,14 @@ func quoteAll(names []string) string {
 // doNext is the one thing to do, and what it would gain.
 func doNext(p *Page, a advice.Answer, f Form) {
 	p.Section("do next")
-	b := a.Next.Best
-	switch {
-	case !saidFrom(a):
-		p.Text("say where the scrap comes from: nothing of it is heated or ground until that is written down (see the first note)", 0)
-	case a.Next.Done:
-		partNext(p, a)
-	default:
-		p.Text(advice.Describe(b), 0)
-		cautions(p, b.Cautions)
-		p.Text(fmt.Sprintf("it takes %s and would gain about %s; how it is done: brinecut next %s", minutes(b.Minutes), money(b.Gain, currency(a)), word(f.File)), 0)
+	n := NextThing(a)
+	p.Text(n.Do, 0)
+	cautions(p, n.Cautions)
+	if n.Gain != "" {
+		if !a.Next.Done {
+			n.Gain += "; how it is done: brinecut next " + word(f.File)
+		}
+		p.Text(n.Gain, 0)
 	}
 	if !f.Steps && len(a.Steps) > 0 {
 		total := 0.0
@@ -205,8 +212,37 @@ func doNext(p *Page, a advice.Answer, f Form) {
 	}
 }
 
-// partNext is what is left where no test pays: the parting that gains most, or bagging.
+// Thing is the one thing to do next, in words.
+type Thing struct {
+	Do       string
+	Cautions []string
+	Gain     string // what it costs and brings; empty where that is not the question
+}
+
+// NextThing is what helps most now: to say where the scrap comes from, a test, the parting that gains
+// most where no test pays, or bagging.
+func NextThing(a advice.Answer) Thing {
+	b := a.Next.Best
+	switch {
+	case !saidFrom(a):
+		return Thing{Do: "say where the scrap comes from: nothing of it is heated or ground until that is written down (see the first note)"}
+	case !a.Next.Done:
+		return Thing{advice.Describe(b), b.Cautions, fmt.Sprintf("it takes %s and would gain about %s", minutes(b.Minutes), money(b.Gain, currency(a)))}
+	}
+	return partThing(a)
+}
+
+// partNext writes what is left to do where no test pays.
 func partNext(p *Page, a advice.Answer) {
+	n := partThing(a)
+	p.Text(n.Do, 0)
+	cautions(p, n.Cautions)
+	if n.Gain != "" {
+		p.Text(n.Gain, 0)
+	}
+}
+
+func partThing(a advice.Answer) Thing {
 	var best *separation.LotPlan
 	for i, plan := range a.Partings {
 		if plan.First != nil && (best == nil || plan.Value-plan.Keep > best.Value-best.Keep) {
@@ -214,14 +250,11 @@ func partNext(p *Page, a advice.Answer) {
 		}
 	}
 	if best == nil {
-		p.Text("bag it: no test is worth its minutes now, and no parting", 0)
-		return
+		return Thing{Do: "bag it: no test is worth its minutes now, and no parting"}
 	}
 	first := separation.Steps(*best, false)[0]
-	p.Text(first.Do, 0)
-	cautions(p, first.Cautions)
-	p.Text(fmt.Sprintf("no further test is worth its minutes; parting %s would gain about %s for %s at the bench", name(best.Lot), money(best.Value-best.Keep, currency(a)),
-		minutes(best.Minutes)), 0)
+	return Thing{first.Do, first.Cautions, fmt.Sprintf("no further test is worth its minutes; parting %s would gain about %s for %s at the bench",
+		name(best.Lot), money(best.Value-best.Keep, currency(a)), minutes(best.Minutes))}
 }
 
 // steps at the bench, each with its cautions beside it.
