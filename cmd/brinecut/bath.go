@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -32,8 +33,8 @@ func (a *app) bath() *cobra.Command {
 	s := c.Flags()
 	quantityFlag(c, &f.r.Target, "density", "the bath is to have, at its temperature")
 	quantityFlag(c, &f.r.Volume, "volume", "of bath; 1 l")
-	s.StringVar(&f.salt, "salt", "", `what it is mixed from, as "epsom salt" or "CaCl2"; left out: the first of --kit that will do`)
-	s.StringSliceVar(&f.kit, "kit", []string{"table salt", "sugar"}, "salts and liquids at hand, where --salt is left out")
+	s.StringVar(&f.salt, "salt", "", `what it is mixed from, as "epsom salt" or "CaCl2"; left out: the cheapest and mildest that will do`)
+	s.StringSliceVar(&f.kit, "kit", nil, "salts and liquids at hand, where --salt is left out")
 	quantityFlag(c, &f.r.Temp, "temp", "of the bath in use; 20 °C")
 	quantityFlag(c, &f.r.ColdestTemp, "coldest", "that the bath meets between uses; that of use")
 	s.StringSliceVar(&f.besideHeater, "beside", nil, "heat sources in the same room, as kettle")
@@ -68,13 +69,22 @@ func (a *app) mixBath(c *cobra.Command, f *bathFlags) error {
 	return nil
 }
 
-// product is the one named, or the first of the kit that reaches the density.
+// product is the one named, or the mildest that reaches the density; where none does, the one that
+// comes nearest, whose recipe says so.
 func (f *bathFlags) product() (bath.Product, error) {
 	if f.salt != "" {
 		return readSalt(f.salt)
 	}
 	o, err := bath.Propose(f.r.Target.Value, f.kit, bath.Place{Temp: f.r.Temp, Coldest: f.r.ColdestTemp, Beside: f.besideHeater})
-	return o.Product, err
+	var none *bath.Refusal
+	if !errors.As(err, &none) {
+		return o.Product, err
+	}
+	far := bath.PotassiumCarbonate
+	if f.r.Target.Value < 1 {
+		far = bath.Isopropanol
+	}
+	return bath.ReadProduct(far.String())
 }
 
 // readSalt reads a product and names the nearest where there is none.

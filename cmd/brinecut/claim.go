@@ -50,9 +50,12 @@ func (a *app) makeClaim(c *cobra.Command, f *claimFlags, given []string) error {
 		return wrongUse("nothing is counted and nothing is asked", "give --tested and --wrong, or --purity for the pieces it needs")
 	}
 	o := purity.Options{Purity: float64(f.purity.Value), Confidence: float64(f.confidence.Value)}
-	for name, q := range map[string]quantity.Fraction{"purity": f.purity, "confidence": f.confidence} {
-		if q.Given() && q.Value <= 0 {
-			return wrongUse("--"+name+": this is no share above zero", `write it as "95 %"`)
+	for _, x := range []struct {
+		name string
+		q    quantity.Fraction
+	}{{"purity", f.purity}, {"confidence", f.confidence}} {
+		if x.q.Given() && x.q.Value <= 0 {
+			return wrongUse("--"+x.name+": this is no share above zero", `write it as "95 %"`)
 		}
 	}
 	if f.finds.Given() || f.falseAlarms.Given() {
