@@ -31,7 +31,7 @@ type fan struct {
 func newFan(s *Solution) (*fan, bool) {
 	f := &fan{}
 	for i, b := range s.bounds {
-		if b.sd > 0 && min(b.mean, s.slack[i]) < nearBound*b.sd {
+		if b.sd > 0 && min(b.mean, s.slack[i]) < nearBound*b.sd && s.doubtful(b) {
 			f.near, f.pull = append(f.near, b), append(f.pull, 0)
 			for k, a := range s.active {
 				if a == i {
@@ -44,10 +44,6 @@ func newFan(s *Solution) (*fan, bool) {
 		return nil, true
 	}
 	f.factor(s)
-	f.dropExact()
-	if len(f.pivot) == 0 {
-		return nil, true
-	}
 	if len(f.near) == 1 {
 		f.draws = line(f.near[0].mean / f.lower[0][0])
 	} else if !f.draw() {
@@ -59,6 +55,10 @@ func newFan(s *Solution) (*fan, bool) {
 	}
 	return f, true
 }
+
+// doubtful reports whether the variance of a combination is more than rounding: two ways of reckoning
+// it agree.
+func (s *Solution) doubtful(b combo) bool { return s.across(b, []combo{b})[0] > b.sd*b.sd/4 }
 
 // factor computes the pivoted Cholesky factor of the covariance of the near bounds.
 func (f *fan) factor(s *Solution) {
@@ -92,27 +92,6 @@ func (f *fan) factor(s *Solution) {
 			left[i] -= (x / root) * (x / root)
 		}
 		left[best] = 0
-	}
-}
-
-// dropExact leaves out bounds on what is known but for rounding.
-func (f *fan) dropExact() {
-	at := make([]int, len(f.near)) // new places
-	k := 0
-	for i, row := range f.lower {
-		norm := 0.0
-		for _, l := range row {
-			norm += l * l
-		}
-		if at[i] = k; norm < 1e-4*f.near[i].sd*f.near[i].sd {
-			continue
-		}
-		f.near[k], f.pull[k], f.lower[k] = f.near[i], f.pull[i], row
-		k++
-	}
-	f.near, f.pull, f.lower = f.near[:k], f.pull[:k], f.lower[:k]
-	for i, p := range f.pivot {
-		f.pivot[i] = at[p]
 	}
 }
 
