@@ -27,12 +27,13 @@ type Range struct {
 }
 
 // Budget is what the weighings alone say of the lots: their masses, and the totals of each material in
-// all of them together. It carries no test and no prior belief.
+// all of them together. It carries no test and no prior belief. Mean and Precision come from everything
+// but the weighings of the bin and its lots: those are in the masses of Lots and would count twice.
 type Budget struct {
 	Lots []LotMass // every lot that exists now, "unsorted" included, in file order
 
 	Materials []polymers.Symbol // materials of which a weighing speaks
-	Mean      []float64         // g of each in all lots together
+	Mean      []float64         // g of each in all lots together; means something only through Precision
 	Precision [][]float64       // 1/g2: inverse covariance of Mean; rows of zeros where the weighings say nothing
 	Max       []float64         // g: no more than this of each can be there; +Inf where nothing bounds it
 	Hidden    []polymers.Symbol // materials that a counter books under another's name

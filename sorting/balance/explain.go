@@ -203,9 +203,9 @@ func (s *sheet) words(r Result) []string {
 	case r.PValue == nil:
 		out = append(out, "nothing to test: no figure is checked by others")
 	case *r.PValue < 1-testLevel:
-		out = append(out, fmt.Sprintf("the figures contradict each other: chi-square %.1f at %d degrees of freedom, where %.1f is the limit", r.ChiSquare, r.DoF, chiSquareLimit(testLevel, r.DoF)))
+		out = append(out, fmt.Sprintf("the figures contradict each other: chi-square %.1f at %s, where %.1f is the limit", r.ChiSquare, degrees(r.DoF), chiSquareLimit(testLevel, r.DoF)))
 	default:
-		out = append(out, fmt.Sprintf("the figures agree within their doubts: chi-square %.1f at %d degrees of freedom", r.ChiSquare, r.DoF))
+		out = append(out, fmt.Sprintf("the figures agree within their doubts: chi-square %.1f at %s", r.ChiSquare, degrees(r.DoF)))
 	}
 	if r.Where.Gap != nil {
 		gap, way := *r.Where.Gap, "less"
@@ -226,4 +226,11 @@ func (s *sheet) words(r Result) []string {
 		out = append(out, x)
 	}
 	return append(out, nextWords(r.NextWeighing))
+}
+
+func degrees(n int) string {
+	if n == 1 {
+		return "1 degree of freedom"
+	}
+	return fmt.Sprintf("%d degrees of freedom", n)
 }
