@@ -16,10 +16,11 @@ func (a *app) sort() *cobra.Command {
 		Long:  "Judge a bin: what each lot is, the fractions with their routes, the test that helps most, what must never be heated.",
 		Example: `  brinecut sort bin.toml
   brinecut sort bin.toml --steps
+  brinecut sort bin.toml --trace
   brinecut sort bin.toml --json`,
 		Args: args(1, 1),
 		RunE: func(_ *cobra.Command, given []string) error {
-			ans, err := a.judge(given[0], nil)
+			ans, err := a.judgeWith(given[0], advice.Options{Trace: form.Trace})
 			if err != nil {
 				return err
 			}
@@ -30,16 +31,23 @@ func (a *app) sort() *cobra.Command {
 	}
 	c.Flags().BoolVar(&form.Short, "short", false, "without warnings and assumptions")
 	c.Flags().BoolVar(&form.Steps, "steps", false, "with every step at the bench, cautions beside them")
+	c.Flags().BoolVar(&form.Trace, "trace", false, "with what each test did to each lot's answer")
 	return c
 }
 
-// judge reads a bin file and does the whole job; what contradicts in the file stands among the warnings.
+// judge does the whole job for commands that need no more than its answer.
 func (a *app) judge(path string, skip []cues.Kind) (advice.Answer, error) {
+	return a.judgeWith(path, advice.Options{Skip: skip})
+}
+
+// judgeWith reads a bin file and does the whole job; what contradicts in the file stands among the
+// warnings.
+func (a *app) judgeWith(path string, opt advice.Options) (advice.Answer, error) {
 	bin, doubts, err := a.open(path)
 	if err != nil {
 		return advice.Answer{}, err
 	}
-	ans, err := advice.Sort(bin, advice.Options{Skip: skip})
+	ans, err := advice.Sort(bin, opt)
 	if err != nil {
 		return ans, cannot(err.Error(), "brinecut balance "+path+" shows the weighings")
 	}

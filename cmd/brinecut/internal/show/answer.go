@@ -22,15 +22,16 @@ type answer struct {
 }
 
 type lot struct {
-	Name         string     `json:"name"`
-	MassG        number     `json:"mass_g"`
-	Mass         grams      `json:"mass"`
-	Materials    object     `json:"materials"`
-	NotToldApart [][]string `json:"not_told_apart"`
-	MayBeHeated  bool       `json:"may_be_heated"`
-	WhyNot       []string   `json:"why_not"`
-	Settled      bool       `json:"settled"`
-	Tested       int        `json:"pieces_tested"`
+	Name         string      `json:"name"`
+	MassG        number      `json:"mass_g"`
+	Mass         grams       `json:"mass"`
+	Materials    object      `json:"materials"`
+	NotToldApart [][]string  `json:"not_told_apart"`
+	MayBeHeated  bool        `json:"may_be_heated"`
+	WhyNot       []string    `json:"why_not"`
+	Settled      bool        `json:"settled"`
+	Tested       int         `json:"pieces_tested"`
+	Trace        []traceStep `json:"trace"`
 }
 
 // benchStep is a step with the lot it is done to; null where it is of the whole bin.
@@ -118,7 +119,7 @@ func AnswerJSON(a advice.Answer) any {
 
 func lotOf(a advice.Answer, l advice.Lot) lot {
 	out := lot{Name: l.Name, MassG: number(l.Mass.Mean), Mass: gramsOf(l.Mass), Materials: object{}, NotToldApart: [][]string{},
-		MayBeHeated: l.Heat.May, WhyNot: reasons(l.Heat.WhyNot), Settled: l.Sure, Tested: l.Tested}
+		MayBeHeated: l.Heat.May, WhyNot: reasons(l.Heat.WhyNot), Settled: l.Sure, Tested: l.Tested, Trace: traceOf(a.Composition.Trace, l.Name)}
 	for k, x := range shares(l.Shares) {
 		out.Materials = append(out.Materials, member{a.Composition.Keys[k], x})
 	}

@@ -16,6 +16,7 @@ type Form struct {
 	File  string // for the commands it names
 	Short bool   // without warnings and assumptions
 	Steps bool   // with every step at the bench
+	Trace bool   // with what each test did to each lot's answer
 }
 
 // least is the share of the bin from which a material has a line of its own.
@@ -38,6 +39,9 @@ func Answer(p *Page, a advice.Answer, f Form) {
 	doNext(p, a, f)
 	if f.Steps {
 		steps(p, a.Steps)
+	}
+	if f.Trace {
+		traces(p, a.Composition.Trace)
 	}
 	never(p, a)
 	where(p, a.Balance.Where, false)
