@@ -37,26 +37,33 @@ func Steps(p LotPlan, sieve bool) []Step {
 		return nil
 	}
 	var out []Step
-	wet := false
-	floats := 0
+	wet, begun := false, false
 	for _, x := range p.Partings() {
-		if x.Kind == sorting.ByFloat && floats == 0 {
-			out = append(out, p.beforeFloating(sieve)...)
+		if x.Kind == sorting.ByFloat && !begun {
+			out, begun = append(out, p.beforeFloating(sieve)...), true
 		}
 		out = append(out, x.steps(p.Lot)...)
 		wet = wet || x.Kind != sorting.ByHand
-		if x.Kind == sorting.ByFloat {
-			floats++
-		}
 	}
-	if floats > 0 {
+	if begun {
 		out = append(out, Step{Do: "put the two witnesses into every bath again before it is put away: if one goes the other way now, or swims more than it did, the bath has drifted, and what was floated since the last check is floated again",
-			Minutes: witnessMinutes * float64(floats)})
+			Minutes: witnessMinutes * float64(p.floats())})
 	}
 	if wet {
 		out = append(out, p.dry())
 	}
 	return append(out, Step{Do: fmt.Sprintf("weigh every side of %q dry and write each parting down as a [[split]]", p.Lot), Minutes: noteMinutes})
+}
+
+// floats counts the float cuts.
+func (p *LotPlan) floats() int {
+	n := 0
+	for _, x := range p.Partings() {
+		if x.Kind == sorting.ByFloat {
+			n++
+		}
+	}
+	return n
 }
 
 // beforeFloating is what pieces and baths need first. Bubbles, not the liquid, are the largest error:
@@ -77,14 +84,17 @@ func (p *LotPlan) beforeFloating(sieve bool) []Step {
 	return append(out,
 		Step{Do: fmt.Sprintf("wet %q: ten minutes in fresh water of at most %s with a drop of dish soap to the litre, stirred, dunked in a sieve and tapped until no bubble clings; soap goes in here and not into the brine", p.Lot, quantity.Format(most)), Minutes: wetMinutes,
 			Cautions: []string{"no warmer: loose thin prints soften and stick, and hot water scalds"}},
-		Step{Do: "find two witnesses for every bath: solid, void-free pieces you know, one that has to float and one that has to sink, and see that they do", Minutes: witnessMinutes,
+		Step{Do: "find two witnesses for every bath: solid, void-free pieces you know, one that has to float and one that has to sink, and see that they do", Minutes: witnessMinutes * float64(p.floats()),
 			Cautions: []string{"let a bath that warmed up while it was mixed cool first: warm it reads too light, and softens PLA"}})
 }
 
 // steps of one parting.
 func (x *Parting) steps(lot string) []Step {
 	out := []Step{{Do: x.words(lot) + "; " + x.expects(), Minutes: x.Minutes, Cautions: x.Cautions}}
-	if x.Kind == sorting.ByFloat && math.Abs(float64(x.Density-water)) > 0.003 {
+	if x.Kind == sorting.ByFloat {
+		out[0].Minutes -= 2 * witnessMinutes // these have steps of their own
+	}
+	if x.Kind == sorting.ByFloat && !plain(x.Density) {
 		out[0].Minutes -= rinseMinutes
 		out = append(out, Step{Do: "rinse both sides twice in clean water, three times after calcium or magnesium chloride: what stays of these draws water from the air and never dries, and weighs with the plastic", Minutes: rinseMinutes,
 			Cautions: []string{"rinse between two baths of different salts: potassium carbonate turns to chalk with calcium or magnesium salts, calcium chloride to gypsum with Epsom salt", "wet salty floors are slippery; keep brine off mains leads and steel tools"}})
@@ -118,7 +128,7 @@ func (x *Parting) liquid() string {
 	switch {
 	case x.Bath != "":
 		return "bath " + x.Bath + " (" + quantity.Format(x.Density) + ")"
-	case math.Abs(float64(x.Density-water)) <= 0.003:
+	case plain(x.Density):
 		return "plain water"
 	}
 	return "a bath of " + quantity.Format(x.Density)

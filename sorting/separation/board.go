@@ -18,7 +18,9 @@ type board struct {
 	tests []test
 	axes  []axis
 	price price
+	may   func(test) bool // which tests may be made, in this search
 	memo  []*node
+	piles [][]float64 // contents by state, as far as they were reckoned
 	root  *node
 	value float64 // money, less all bench time
 }
@@ -44,7 +46,6 @@ func newBoard(d *deck, prep sorting.Prep, tests []test, p price) *board {
 		b.axes = append(b.axes, newAxis(tests, i, n))
 		i += n
 	}
-	b.memo = make([]*node, power3(len(tests)))
 	return b
 }
 
@@ -53,18 +54,34 @@ func nested(a, b test) bool {
 	return a.kind == b.kind && (a.kind == cues.Float || a.kind == cues.HotWater)
 }
 
-// solve finds the best tree. Soluble support comes out before anything gets wet, or nothing is parted.
+// solve finds the best tree. What is done once whatever is parted (see around) depends only on whether
+// anything is floated, or gets wet at all: so the best tree is sought among all, among those without a
+// bath, and among the dry ones.
 func (b *board) solve() {
+	b.root = b.leaf(0)
+	b.value = b.root.bag
+	for _, may := range []func(test) bool{
+		func(test) bool { return true },
+		func(t test) bool { return t.kind != cues.Float },
+		func(t test) bool { return t.split == sorting.ByHand },
+	} {
+		b.may, b.memo = may, make([]*node, power3(len(b.tests)))
+		root := b.search()
+		if v := root.value - b.price.money(b.around(root)); v > b.value+worthwhile {
+			b.root, b.value = root, v
+		}
+	}
+}
+
+// search for the best tree of the tests that may be made. Soluble support comes out before anything gets
+// wet, or nothing is parted.
+func (b *board) search() *node {
 	if len(b.tests) > 0 && b.tests[0].kind == "" {
 		whole := b.leaf(0)
 		whole.part(0, b.best(1), b.best(2), b.minutes(0, whole.mass), b.price)
 		b.memo[0] = whole
 	}
-	b.root = b.best(0)
-	b.value = b.root.value - b.price.money(b.cutting())
-	if b.value <= b.root.bag+worthwhile { // cutting the pieces small first may eat it up
-		b.root.test, b.root.value, b.value = -1, b.root.bag, b.root.bag
-	}
+	return b.best(0)
 }
 
 // best tree below a state.
@@ -76,7 +93,7 @@ func (b *board) best(state int) *node {
 	b.memo[state] = n
 	ceiling := b.price.ceiling(n.mass)
 	for t, unit := 0, 1; t < len(b.tests); t, unit = t+1, unit*3 {
-		if state/unit%3 != 0 || b.tests[t].kind == "" {
+		if state/unit%3 != 0 || b.tests[t].kind == "" || !b.may(b.tests[t]) {
 			continue
 		}
 		minutes := b.minutes(t, n.mass)
@@ -103,8 +120,14 @@ func (b *board) leaf(state int) *node {
 	return n
 }
 
-// contents of a state, g by key.
+// contents of a state, g by key; not to be changed.
 func (b *board) contents(state int) []float64 {
+	if b.piles == nil {
+		b.piles = make([][]float64, power3(len(b.tests)))
+	}
+	if b.piles[state] != nil {
+		return b.piles[state]
+	}
 	out := make([]float64, len(b.deck.keys))
 	for i, w := range b.paths(state) {
 		out[b.deck.key[i]] += w
@@ -112,6 +135,7 @@ func (b *board) contents(state int) []float64 {
 	for k, m := range b.deck.mean {
 		out[k] *= m
 	}
+	b.piles[state] = out
 	return out
 }
 
@@ -131,21 +155,39 @@ func (b *board) paths(state int) []float64 {
 	return p
 }
 
-// minutes of a parting of masses: its set-up, and each piece's share of the work.
+// minutes of a parting of masses: its set-up, and each piece's share of the work. A bath that is used on
+// two branches bears its set-up twice.
 func (b *board) minutes(t int, mass []float64) float64 {
 	return b.tests[t].setUp + b.tests[t].each*sum(mass)/b.deck.piece
 }
 
+// around is what a tree takes once beside its partings, minutes: cutting the pieces small and wetting them
+// where anything is floated, drying what got wet, weighing and writing down.
+func (b *board) around(n *node) float64 {
+	if n.test < 0 {
+		return 0
+	}
+	m := b.cutting(n) + noteMinutes
+	if b.uses(n, func(t test) bool { return t.kind == cues.Float }) {
+		m += wetMinutes
+	}
+	if b.uses(n, func(t test) bool { return t.split != sorting.ByHand }) {
+		m += dryMinutes
+	}
+	return m
+}
+
 // cutting is what it takes to cut the pieces small first, minutes; 0 where nothing is floated.
-func (b *board) cutting() float64 {
-	if b.prep == b.deck.feed.Lot.Prep || !b.floats(b.root) {
+func (b *board) cutting(n *node) float64 {
+	if b.prep == b.deck.feed.Lot.Prep || !b.uses(n, func(t test) bool { return t.kind == cues.Float }) {
 		return 0
 	}
 	return cutEach * b.deck.total / b.deck.piece
 }
 
-func (b *board) floats(n *node) bool {
-	return n != nil && n.test >= 0 && (b.tests[n.test].kind == cues.Float || b.floats(n.kids[0]) || b.floats(n.kids[1]))
+// uses reports whether a tree makes any such test.
+func (b *board) uses(n *node, such func(test) bool) bool {
+	return n.test >= 0 && (such(b.tests[n.test]) || b.uses(n.kids[0], such) || b.uses(n.kids[1], such))
 }
 
 func sum(x []float64) float64 {

@@ -187,7 +187,7 @@ func sharp(masses []float64, hour float64) *board {
 	p.keys = d.keys
 	var tests []test
 	for c := 1; c < n; c++ {
-		t := test{kind: cues.Float, each: 1, low: make([]float64, n)}
+		t := test{kind: cues.Float, split: sorting.ByFloat, each: 1, low: make([]float64, n)}
 		for k := range c {
 			t.low[k] = 1
 		}

@@ -2,7 +2,6 @@ package separation
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"brinecut/polymers/cues"
@@ -134,7 +133,7 @@ func cause(t test, more, wet bool) string {
 
 func cure(t test, wet bool) string {
 	words := "take ten pieces of each side and run them through once more"
-	if t.kind == cues.Float && math.Abs(float64(t.density-water)) > 0.003 {
+	if t.kind == cues.Float && !plain(t.density) {
 		words = "check the bath with a bottle weighed full, push ten pieces of each side under once more in it"
 	}
 	if wet {

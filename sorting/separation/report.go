@@ -13,8 +13,8 @@ func (b *board) report(c *sorting.Composition, f Feed) LotPlan {
 		p.Why = "do not part it: " + b.whyNot()
 		return p
 	}
-	p.Cutting = b.cutting()
-	p.Minutes = p.Cutting
+	p.Cutting = b.cutting(b.root)
+	p.Minutes = b.around(b.root)
 	p.Why = "parting it is worth more than its bench time"
 	w := b.play()
 	p.First = b.parting(b.root, w, &p)

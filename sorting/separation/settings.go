@@ -47,6 +47,9 @@ const (
 // water is plain water at room temperature (Tanaka et al. 2001: 0.9982 g/cm3 at 20 °C).
 const water quantity.GramPerCm3 = 0.998
 
+// plain reports whether a liquid is plain water: it needs no mixing, and nothing that was in it rinsing.
+func plain(x quantity.GramPerCm3) bool { return math.Abs(float64(x-water)) <= 0.003 }
+
 // settings chooses the partings that are weighed against each other. Baths come in order of density,
 // then waters in order of temperature, then what is told by bending or a soak.
 func settings(d *deck, prep sorting.Prep, menu sorting.Menu, opt PlanOptions, p price) []test {
@@ -99,8 +102,9 @@ func (d *deck) baths(o sorting.Offer) []test {
 		}
 		t := test{kind: o.Kind, split: sorting.ByFloat, density: x, outcomes: [2]string{"floats", "sinks"},
 			wrong: response.Misplaced(o.Kind), each: o.Minutes / floatHandful, cautions: o.Cautions}
-		if math.Abs(float64(x-water)) > 0.003 {
-			t.setUp = o.SetUp + rinseMinutes
+		t.setUp = 2 * witnessMinutes
+		if !plain(x) {
+			t.setUp += o.SetUp + rinseMinutes
 		}
 		_, t.bath = d.model.BathFor(x)
 		out = append(out, t)

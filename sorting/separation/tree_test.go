@@ -108,6 +108,22 @@ func (b *board) worth(t *tree, path []made) float64 {
 	return v
 }
 
+// once is what a tree takes beside its partings: 3 min to weigh and write down, 5 to wet what is floated
+// and 5 to dry it, as hot water does too.
+func (b *board) once(t *tree) float64 {
+	if t == nil {
+		return 0
+	}
+	if b.hasFloat(t) {
+		return 3 + 5 + 5
+	}
+	return 3 + 5
+}
+
+func (b *board) hasFloat(t *tree) bool {
+	return t != nil && (b.tests[t.test].kind == cues.Float || b.hasFloat(t.kids[0]) || b.hasFloat(t.kids[1]))
+}
+
 // boardOf random materials, products and tests.
 func boardOf(r *rand.Rand, materials, baths, waters int) *board {
 	d := &deck{piece: 2 + 5*r.Float64(), feed: Feed{Lot: sorting.Lot{Prep: sorting.Cut}}}
@@ -140,7 +156,7 @@ func boardOf(r *rand.Rand, materials, baths, waters int) *board {
 	var tests []test
 	for i := 0; i < baths; i++ {
 		at := 1.05 + 0.3*(float64(i)+r.Float64())/float64(baths)
-		t := test{kind: cues.Float, wrong: 0.015, setUp: 15 * r.Float64(), each: 0.075}
+		t := test{kind: cues.Float, split: sorting.ByFloat, wrong: 0.015, setUp: 15 * r.Float64(), each: 0.075}
 		for _, x := range rho {
 			t.low = append(t.low, 0.5*math.Erfc((x-at)/0.01))
 		}
@@ -148,7 +164,7 @@ func boardOf(r *rand.Rand, materials, baths, waters int) *board {
 	}
 	for i := 0; i < waters; i++ {
 		at := 55 + 30*(float64(i)+r.Float64())/float64(waters)
-		t := test{kind: cues.HotWater, wrong: 0.03, setUp: 3, each: 0.4}
+		t := test{kind: cues.HotWater, split: sorting.ByHotWater, wrong: 0.03, setUp: 3, each: 0.4}
 		for _, x := range limp {
 			t.low = append(t.low, 0.5*math.Erfc((x-at)/3))
 		}
@@ -169,7 +185,7 @@ func TestPlanEqualsEveryTree(t *testing.T) {
 		best := math.Inf(-1)
 		all := trees(len(b.tests), 0)
 		for _, x := range all {
-			best = math.Max(best, b.worth(x, nil))
+			best = math.Max(best, b.worth(x, nil)-b.price.money(b.once(x)))
 		}
 		if math.Abs(best-b.value) > 1e-5 {
 			t.Fatalf("case %d: plan is worth %v, the best of %d trees %v", n, b.value, len(all), best)
