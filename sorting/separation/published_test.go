@@ -234,8 +234,10 @@ func (b *board) orders(state int, groups, splits map[string]bool) int {
 	}
 	n := 0
 	for t, unit := 0, 1; t < len(b.tests); t, unit = t+1, unit*3 {
-		low, high := group(b.contents(state+unit)), group(b.contents(state+2*unit))
-		if state/unit%3 == 0 && low != "" && high != "" {
+		if state/unit%3 != 0 {
+			continue
+		}
+		if low, high := group(b.contents(state+unit)), group(b.contents(state+2*unit)); low != "" && high != "" {
 			splits[low+"|"+high] = true
 			n += b.orders(state+unit, groups, splits) * b.orders(state+2*unit, groups, splits)
 		}
