@@ -64,7 +64,7 @@ func (a *app) root() *cobra.Command {
 func (a *app) commands() []*cobra.Command {
 	cobra.EnableCommandSorting = false
 	return []*cobra.Command{a.start(), a.sort(), a.balance(), a.next(), a.record(), a.withdraw(), a.bath(), a.cut(), a.claim(),
-		a.polymer(), a.mark(), a.press(), a.regrind(), a.label()}
+		a.polymer(), a.mark(), a.press(), a.regrind(), a.label(), a.reportPage(), a.bench()}
 }
 
 // noCommand answers a word that is no command, and none at all.
