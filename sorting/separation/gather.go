@@ -1,5 +1,5 @@
-// Package separation puts lots that go the same way into one fraction, and (as far as built) plans how
-// to part what is still mixed.
+// Package separation puts lots that go the same way into one fraction, and plans how to part what is
+// still mixed: which baths and sorts, in what order, what they leave, and whether they are worth it.
 package separation
 
 import (
