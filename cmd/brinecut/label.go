@@ -1,11 +1,8 @@
 package main
 
 import (
-	"bytes"
 	"errors"
-	"io/fs"
 	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -61,6 +58,12 @@ func (f *labelFlags) define(c *cobra.Command) {
 	s.StringVar(&f.offsetY, "offset-y", "0 mm", "print further down; negative is up")
 	s.BoolVar(&f.calibrate, "calibrate", false, "a page to measure the printer with, instead of labels")
 	s.StringVar(&f.handover, "handover", "last", "hand-over sheets of bags: last (behind the labels; none on a roll), only, none")
+	f.defineWords(c)
+}
+
+// defineWords are the flags for what only its user knows of a batch.
+func (f *labelFlags) defineWords(c *cobra.Command) {
+	s := c.Flags()
 	s.StringVar(&f.date, "date", "", "printed as it is written here; else a line to fill in")
 	s.StringVar(&f.rinses, "rinses", "", `how pieces were rinsed, as "twice in plain water"`)
 	s.StringVar(&f.packaging, "packaging", "", `what the batch is in, as "closed bags"`)
@@ -106,7 +109,7 @@ func (a *app) printLabels(c *cobra.Command, f *labelFlags, given []string) error
 
 // printed writes the file and says what is in it.
 func (a *app) printed(f *labelFlags, o paper.Options, l show.Labels, r paper.Result) error {
-	if err := a.writePDF(f.out, r.PDF); err != nil {
+	if err := a.writeWhole(f.out, r.PDF, pdfFile); err != nil {
 		return err
 	}
 	l.File, l.Sheet, l.Pages, l.HandoverPages = f.out, o.Sheet.Name, r.Pages, r.HandoverPages
@@ -121,36 +124,6 @@ func (a *app) printed(f *labelFlags, o paper.Options, l show.Labels, r paper.Res
 }
 
 func (f *labelFlags) toStdout() bool { return f.out == "-" }
-
-// writePDF writes a file whole or not at all. It goes over an older PDF, and over nothing else.
-func (a *app) writePDF(path string, pdf []byte) error {
-	if path == "-" {
-		_, err := a.out.Write(pdf)
-		return outFault(err)
-	}
-	old, err := os.ReadFile(path)
-	switch {
-	case err == nil && len(old) > 0 && !bytes.HasPrefix(old, []byte("%PDF-")):
-		return cannot(quote(path)+" is there and is no PDF, so it was left alone", "name another file behind -o")
-	case err != nil && !errors.Is(err, fs.ErrNotExist):
-		return cannot("could not write "+quote(path)+": "+err.Error(), "name a file in a folder that is there")
-	}
-	t, err := os.CreateTemp(filepath.Dir(path), ".brinecut-*.pdf")
-	if err == nil {
-		_, err = t.Write(pdf)
-		err = errors.Join(err, t.Chmod(0o644), t.Close())
-		if err == nil {
-			err = os.Rename(t.Name(), path)
-		}
-		if err != nil {
-			_ = os.Remove(t.Name())
-		}
-	}
-	if err != nil {
-		return cannot("could not write "+quote(path)+": "+err.Error(), "see that its folder is there and has room")
-	}
-	return nil
-}
 
 func samePath(a, b string) bool {
 	x, errX := os.Stat(a)

@@ -71,10 +71,11 @@ type ChartShare struct {
 }
 
 // Chart compiles the choice of tests into a key for this bin: it starts from a piece of unknown lot,
-// with the bin's expected make-up by mass as its prior, and adds the line that saves most of the
-// expected loss for the minutes of a test, where it saves most, until nothing worth a line is left. Readings of one
-// piece are held together by the response model, never multiplied as if independent. A solvent never
-// stands in one chart with heat above 100 °C, and such heat only where every lot may be heated.
+// with the bin's expected make-up by mass as its prior (soluble support picked out dry), and adds the
+// line that saves most of the expected loss for its minutes, where it saves most, until none is worth a
+// line. Readings of one piece are held together by the response model, never multiplied as if
+// independent. A solvent never stands in one chart with heat above 100 °C, and such heat only where
+// every lot may be heated.
 func Chart(b *Belief, menu sorting.Menu, stakes sorting.Stakes, opt ChartOptions) BenchChart {
 	k := newKey(b, menu, stakes, opt.withDefaults())
 	for len(k.nodes) < k.opt.Lines && k.grow() {
@@ -98,6 +99,7 @@ func (k *key) chart() BenchChart {
 	out.Wrong = k.wrong(k.root)
 	out.Assumptions = []sorting.Assumption{
 		{Says: "a piece for the bench chart is picked blind from the whole bin, by mass, cut solid and wetted", Source: "judgement"},
+		{Says: fmt.Sprintf("of soluble support %.0f %% is left once it was picked out dry", 100*leftSoluble), Source: "judgement"},
 		{Says: fmt.Sprintf("%d pieces of a chart share a bath or a pan of hot water", perSetting), Key: "[kit] minutes", Source: "judgement"},
 	}
 	return out

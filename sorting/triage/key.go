@@ -3,6 +3,7 @@ package triage
 import (
 	"slices"
 
+	"brinecut/polymers"
 	"brinecut/polymers/cues"
 	"brinecut/sorting"
 	"brinecut/sorting/response"
@@ -58,7 +59,10 @@ func newKey(b *Belief, menu sorting.Menu, stakes sorting.Stakes, opt ChartOption
 	return k
 }
 
-// blind is the expected make-up of the bin by mass, by candidate.
+// leftSoluble is how much soluble support is still there once it was picked out dry by hand; judgement.
+const leftSoluble = 0.1
+
+// blind is the expected make-up of the bin by mass, by candidate, once soluble support was picked out.
 func (b *Belief) blind() []float64 {
 	out := make([]float64, len(b.Candidates))
 	for l, p := range b.piles {
@@ -67,6 +71,9 @@ func (b *Belief) blind() []float64 {
 		}
 	}
 	for c := range out {
+		if m, ok := polymers.Find(b.Candidates[c].Symbol); ok && m.WaterSoluble {
+			out[c] *= leftSoluble
+		}
 		out[c] += 1e-9
 	}
 	return normalise(out)

@@ -4,6 +4,7 @@ import (
 	"brinecut/reuse"
 	"brinecut/reuse/advice"
 	"brinecut/sorting"
+	"brinecut/sorting/balance"
 )
 
 // The figures as every page of the tool writes them, so that text, report and labels never differ.
@@ -48,3 +49,6 @@ func Material(key string) string {
 	}
 	return key
 }
+
+// WhereRow is a line of where the material went: side, what, as read, as reckoned, its 90 % range.
+func WhereRow(r balance.WhereRow) []string { return whereRow(r) }
