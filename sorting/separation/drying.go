@@ -23,7 +23,8 @@ const (
 )
 
 // Driest is the drying ceiling of lot l: from the lowest glass transition possible in it, and from what
-// the records state for print scrap. Scrap is amorphous whatever the pellet was; warmer, it sticks.
+// the records state for print scrap (method.md S10). Scrap is amorphous whatever the pellet was; warmer,
+// it sticks.
 func Driest(c *sorting.Composition, l int, candidates []sorting.Candidate, keyOf []int) Ceiling {
 	out := Ceiling{Temp: unknownDrying}
 	found := false

@@ -111,7 +111,7 @@ type Bag struct {
 	Recovery sorting.Range // of the lot
 }
 
-// Plan finds for each lot that stays mixed the best tree of partings (method.md, separation S3-S8): the
+// Plan finds for each lot that stays mixed the best tree of partings (method.md S3-S7): the
 // worth of the bags, each valued at its expected make-up, less the bench minutes. A lot counts as mixed
 // where in enough of the draws no way takes a clean share of it. Doing nothing is always a candidate.
 func Plan(c *sorting.Composition, model *response.Model, feeds []Feed, menu sorting.Menu, stakes sorting.Stakes, opt PlanOptions) []LotPlan {

@@ -1,7 +1,7 @@
 package separation
 
 // secondPass weighs running one side of a node through its parting again: the better side, or nil where
-// it takes nothing back.
+// it takes nothing back (method.md S9).
 func (b *board) secondPass(n *node) *SecondPass {
 	if b.tests[n.test].wrong == 0 {
 		return nil
