@@ -143,6 +143,11 @@ func TestHouse(t *testing.T) {
 			used[door(imported)+" "+s.pkg] = true
 		}
 	}
+	for row := range house {
+		if !slices.ContainsFunc(list, func(s source) bool { return s.pkg == row }) {
+			t.Errorf("the table names %s, which is not on disk", row)
+		}
+	}
 	for d, who := range doors {
 		for _, pkg := range who {
 			if !used[d+" "+pkg] {
