@@ -42,6 +42,9 @@ func (a *app) root() *cobra.Command {
   brinecut sort mybin.toml           what is in it, the bags, the one thing to do next
   brinecut next mybin.toml           the test that helps most, with its cautions
   brinecut record mybin.toml --lot "white gloss" float sinks --density "1.250 g/cm3"`,
+		Long: `Tell what a bin of printing scrap holds, what to test next, and what each fraction is good for.
+Results go to standard output, all else to standard error; BIN.toml may be - for standard input.
+Exit code 0: done; 1: could not be done; 2: wrong use, or a bin file that was refused.`,
 		Args:          cobra.ArbitraryArgs,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -52,6 +55,7 @@ func (a *app) root() *cobra.Command {
 	c.SetVersionTemplate("brinecut {{.Version}}\n")
 	c.SetFlagErrorFunc(flagFault)
 	c.CompletionOptions.HiddenDefaultCmd = true
+	c.SetHelpCommand(helpOn())
 	c.AddCommand(a.commands()...)
 	for _, sub := range c.Commands() {
 		helpFirst(sub)
@@ -79,26 +83,6 @@ func noCommand(c *cobra.Command, args []string) error {
 		return wrongUse("no command was given", "brinecut --help shows them all; brinecut sort BIN.toml is the main one")
 	}
 	return wrongUse("there is no command "+quote(args[0]), didYouMean(args[0], names, "brinecut --help shows them all"))
-}
-
-// helpFirst puts the examples ahead of everything else in a command's help.
-func helpFirst(c *cobra.Command) {
-	c.SetHelpTemplate(`{{with (or .Long .Short)}}{{. | trimTrailingWhitespaces}}
-
-{{end}}{{if .HasExample}}{{.Example}}
-
-{{end}}{{if or .Runnable .HasSubCommands}}{{.UsageString}}{{end}}`)
-	c.SetUsageTemplate(`use: {{.UseLine}}{{if .HasAvailableSubCommands}}
-
-commands:{{range .Commands}}{{if .IsAvailableCommand}}
-  {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}{{end}}{{if .HasAvailableLocalFlags}}
-
-flags:
-{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}{{if .HasAvailableInheritedFlags}}
-
-flags of every command:
-{{.InheritedFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}
-`)
 }
 
 // version is that of the module the program was built from.
