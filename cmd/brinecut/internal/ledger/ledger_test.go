@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"math/rand/v2"
+	"net"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -142,11 +143,17 @@ func TestAppendThroughALink(t *testing.T) {
 func TestAppendRefuses(t *testing.T) {
 	protected := write(t, start)
 	os.Chmod(protected, 0o444)
+	socket := filepath.Join(t.TempDir(), "s")
+	l, err := net.Listen("unix", socket)
+	if err != nil {
+		t.Skip("no file here that is no ordinary one:", err)
+	}
+	defer l.Close()
 	for path, want := range map[string]string{
 		protected:                             "write-protected",
 		filepath.Join(t.TempDir(), "no.toml"): "there is no file",
 		t.TempDir():                           "is a folder",
-		os.DevNull:                            "no ordinary file",
+		socket:                                "no ordinary file",
 	} {
 		_, err := recordOne(path, "")
 		var p *Problem
