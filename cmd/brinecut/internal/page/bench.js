@@ -77,7 +77,7 @@
     if (next) load(next);
   };
 
-  const release = () => document.querySelectorAll("button[aria-disabled]").forEach((b) => b.removeAttribute("aria-disabled"));
+  const release = () => document.querySelectorAll("button[aria-disabled]").forEach((b) => { b.removeAttribute("aria-disabled"); b.classList.remove("chosen"); });
 
   // load puts a page of this bench in place of this one, with what was told still standing.
   const load = async (to) => {
@@ -106,6 +106,7 @@
     const mark = (body.match(/(?:^|&)token=([^&]*)/) || body.match(/(?:^|&)id=([^&]*)/) || [])[1] || String(Date.now());
     if (button && button.value === "check") { check(form, body); return; }
     form.querySelectorAll("button").forEach((b) => b.setAttribute("aria-disabled", "true"));
+    if (button) button.classList.add("chosen");
     const list = read();
     if (!list.some((x) => x.mark === mark)) {
       const what = button && button.name !== "do" ? ", " + button.value : "";
@@ -167,6 +168,7 @@
     };
   };
   addEventListener("online", flush);
+  document.body.classList.add("scripted");
   listen();
   state();
   tick();

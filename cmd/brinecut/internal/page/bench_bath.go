@@ -1,6 +1,7 @@
 package page
 
 import (
+	"fmt"
 	"math"
 	"net/http"
 	"strconv"
@@ -16,7 +17,7 @@ import (
 // recipeView is how to mix a bath.
 type recipeView struct {
 	Of      string
-	Weigh   []benchOption
+	Weigh   []string
 	Steps   []bath.Step
 	Careful []bath.Caution
 	After   []bath.Caution
@@ -70,7 +71,7 @@ func recipe(bin *sorting.Bin, target quantity.Density) *recipeView {
 		v.Instead = append(rec.Instead, faultWords(err))
 		return v
 	}
-	v.Weigh = []benchOption{{"water", quantity.Format(rec.Water)}, {rec.Product.Name, quantity.Format(rec.Weigh)}}
+	v.Weigh = []string{fmt.Sprintf("%.0f g of water", float64(rec.Water)), fmt.Sprintf("%.0f g of %s", float64(rec.Weigh), rec.Product.Name)}
 	v.Steps, v.Careful, v.After = rec.Order, append(rec.Cautions, rec.NeverCombine...), rec.Disposal
 	return v
 }

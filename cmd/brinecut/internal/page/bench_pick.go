@@ -17,7 +17,7 @@ func testFields(k cues.Kind) []benchField {
 	case cues.Weigh:
 		out = []benchField{{Name: "in_air", Label: "Dry, in air", Unit: "g", Kind: "amount", Must: true},
 			{Name: "in_liquid", Label: "Hanging in the liquid", Unit: "g", Kind: "amount", Must: true},
-			{Name: "liquid", Label: "Density of the liquid", Unit: "g/cm3", Kind: "amount", Value: "0.998", Hint: "plain water at 20 °C is 0.998"}}
+			{Name: "liquid", Label: "Density of the liquid", Unit: "g/cm3", Kind: "amount", Must: true, Value: "0.998", Hint: "plain water at 20 °C is 0.998"}}
 	case cues.Marked:
 		out = []benchField{{Name: "symbol", Label: "Marking, as it stands", Kind: "text", Must: true, Hint: "with its signs, as >PETG<"}}
 	case cues.HotWater, cues.Soak:
