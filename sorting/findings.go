@@ -94,6 +94,7 @@ type Demonstration struct {
 	AtLeast       float64 // one-sided lower limit of purity
 	Confidence    float64
 	Tested, Wrong int
+	Against       []string // the materials its pieces were held against: it shows nothing of others
 }
 
 // Fraction is a bag to be: one or several lots that go the same way.
@@ -120,8 +121,9 @@ type Fraction struct {
 	Heats        int
 	Baths        []string // salts its pieces may have been in
 	Settled      bool
-	Mixed        bool // known or expected to hold more than one material
-	Tested       int  // pieces tested
+	Mixed        bool     // known or expected to hold more than one material
+	Tested       int      // pieces tested
+	Untested     []string // its lots of which no piece was tested
 	Demonstrated *Demonstration
 	HowTold      []string // test kinds that identified it
 }
@@ -140,6 +142,7 @@ type Offer struct {
 type Menu struct {
 	Offers    []Offer
 	Forbidden map[string][]cues.Kind // by lot: kinds its origin or could_be bars
+	Whole     map[string]bool        // by lot: its pieces are tested as they are, never cut
 }
 
 // Stakes say what a kilogram is worth put right and put wrong, so that tests are chosen by what hangs on them.

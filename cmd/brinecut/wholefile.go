@@ -21,6 +21,9 @@ func (a *app) writeWhole(path string, data []byte, k wholeFile) error {
 		_, err := a.out.Write(data)
 		return outFault(err)
 	}
+	if at, err := os.Stat(path); err == nil && !at.Mode().IsRegular() {
+		return cannot(quote(path)+" is no ordinary file, so it was left alone", "name a file behind -o, or - for standard output")
+	}
 	old, err := os.ReadFile(path)
 	switch {
 	case err == nil && len(old) > 0 && !k.ours(old):

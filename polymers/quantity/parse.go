@@ -18,11 +18,10 @@ type Error struct {
 func (e *Error) Error() string { return fmt.Sprintf("%s; %s", e.Fault, e.Right) }
 
 var (
-	number   = `[+-]?(?:\d[\d.,]*|[.,]\d+)(?:[eE][+-]?\d+)?`
-	reNumber = regexp.MustCompile(`^` + number + `$`)
-	reRange  = regexp.MustCompile(`^(` + number + `)\s*([^\d\s][^\s]*)?\s*(?:-|–|\bto\b)\s*(` + number + `)\s*(.*)$`)
-	reValue  = regexp.MustCompile(`^(` + number + `)\s*(.*)$`)
-	reKind   = regexp.MustCompile(`\(\s*(limit|k\s*=\s*([0-9.]+))\s*\)\s*$`)
+	number  = `[+-]?(?:\d[\d.,]*|[.,]\d+)(?:[eE][+-]?\d+)?`
+	reRange = regexp.MustCompile(`^(` + number + `)\s*([^\d\s][^\s]*)?\s*(?:-|–|\bto\b)\s*(` + number + `)\s*(.*)$`)
+	reValue = regexp.MustCompile(`^(` + number + `)\s*(.*)$`)
+	reKind  = regexp.MustCompile(`\(\s*(limit|k\s*=\s*([0-9.]+))\s*\)\s*$`)
 	// 1,234 or 12,345: one comma and just three digits behind it can be a thousand or a decimal.
 	reTwoWays = regexp.MustCompile(`^[+-]?[1-9]\d{0,2},\d{3}$`)
 	reGroups  = regexp.MustCompile(`^[+-]?\d{1,3}(,\d{3})+(\.\d+)?$`)

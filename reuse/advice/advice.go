@@ -74,7 +74,7 @@ func Sort(bin *sorting.Bin, opt Options) (Answer, error) {
 	}
 	a.Composition = belief.Composition
 	a.Lots = lotsOf(belief, budget)
-	menu.Forbidden = forbidden(a.Lots)
+	menu.Forbidden, menu.Whole = forbidden(a.Lots), whole(a.Lots)
 	situation := Situation(bin)
 	stakes := reuse.StakesOf(belief.Keys, situation)
 	a.Next = triage.Next(belief, menu, stakes, triage.NextOptions{Skip: opt.Skip})
@@ -101,11 +101,16 @@ func Sort(bin *sorting.Bin, opt Options) (Answer, error) {
 
 // route takes the decision for every fraction.
 func (a *Answer) route(bags []sorting.Fraction, belief *triage.Belief, s reuse.Situation, opt reuse.Options) error {
+	apart := 0
 	for _, f := range bags {
 		f.Demonstrated = demonstrated(a.Bin, belief, f)
 		d, err := reuse.Choose(f, s, opt)
 		if err != nil {
 			return err
+		}
+		if d.Route == reuse.SpecialWaste {
+			apart++
+			f.Name = numbered("set apart", apart) // never named by what it might be good for
 		}
 		a.Fractions = append(a.Fractions, Fraction{Fraction: f, Mass: massRange(f), Purity: purityRange(f), Decision: d})
 	}

@@ -21,6 +21,9 @@ func lotsOf(b *triage.Belief, budget sorting.Budget) []Lot {
 		for k := 0; k < K; k++ {
 			out[l].Ranges = append(out[l].Ranges, shareRange(b.Grams, l*K, K, k))
 		}
+		m := readMarkings(b.TestsOf(out[l].Name))
+		out[l].Lot.CouldBe = join(out[l].Lot.CouldBe, m.hardStops)
+		out[l].Lot.Additives = join(out[l].Lot.Additives, m.additives)
 		out[l].Heat = reuse.MayHeat(heatInput(b, l, out[l]))
 	}
 	return out
@@ -35,7 +38,49 @@ func heatInput(b *triage.Belief, l int, lot Lot) reuse.HeatInput {
 	return in
 }
 
-// forbidden lists the kinds that heat a piece above 100 °C for the lots that must not be heated.
+// markings is what markings read on a lot's pieces say beyond its tests: they bar heat whatever the
+// other tests say.
+type markings struct {
+	hardStops []polymers.Symbol
+	additives []string
+}
+
+func readMarkings(tests []sorting.Observation) markings {
+	var out markings
+	for _, o := range tests {
+		m, err := polymers.ReadMarking(o.Symbol)
+		if o.Symbol == "" || err != nil {
+			continue
+		}
+		if len(m.FlameRetardants) > 0 {
+			out.additives = join(out.additives, []string{"flame retardant (marked " + o.Symbol + ")"})
+		}
+		for _, s := range m.Polymers {
+			if rec, ok := polymers.Find(s); ok && rec.NeverHeat {
+				out.hardStops = join(out.hardStops, []polymers.Symbol{s})
+			}
+		}
+		if m.Code == "3" {
+			out.hardStops = join(out.hardStops, []polymers.Symbol{"PVC-U"})
+		}
+	}
+	return out
+}
+
+// join adds what is not there yet; the list given is left as it is.
+func join[T comparable](list, more []T) []T {
+	out := slices.Clone(list)
+	for _, x := range more {
+		if !slices.Contains(out, x) {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// forbidden lists the test kinds barred for the lots that must not be heated: those that heat a piece
+// above 100 °C, and bending, which splinters or needs a strip cut. A lot that a name, a marking or an
+// additive bars goes to special waste whatever a test shows: nothing but reading it is proposed.
 func forbidden(lots []Lot) map[string][]cues.Kind {
 	out := map[string][]cues.Kind{}
 	for _, l := range lots {
@@ -43,12 +88,35 @@ func forbidden(lots []Lot) map[string][]cues.Kind {
 			continue
 		}
 		for _, t := range cues.All() {
-			if t.Heats {
+			if t.Heats || t.Kind == cues.Bend || decided(l) && t.Kind != cues.Marked {
 				out[l.Name] = append(out[l.Name], t.Kind)
 			}
 		}
 	}
 	return out
+}
+
+// whole lists the lots whose pieces are never cut: what they are made of may be in the dust.
+func whole(lots []Lot) map[string]bool {
+	out := map[string]bool{}
+	for _, l := range lots {
+		out[l.Name] = !l.Heat.May
+	}
+	return out
+}
+
+// numbered is a name with its number from the second on.
+func numbered(name string, n int) string {
+	if n < 2 {
+		return name
+	}
+	return fmt.Sprintf("%s %d", name, n)
+}
+
+// decided reports a lot that no test could free: the heat rule bars it by a name or an additive alone.
+func decided(l Lot) bool {
+	return !reuse.MayHeat(reuse.HeatInput{Origin: sorting.OwnPrint, OriginGiven: true, CouldBe: l.Lot.CouldBe,
+		Possible: map[polymers.Symbol]float64{polymers.Other: 0}, Additives: l.Lot.Additives}).May
 }
 
 // gathered tells separation what it needs to know of the lots.

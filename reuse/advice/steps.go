@@ -118,6 +118,9 @@ func Describe(p *triage.Proposal) string {
 		} else if p.Density > 1.005 || p.Density < 0.99 {
 			in = "a bath of " + quantity.Format(p.Density)
 		}
+		if p.Whole {
+			return fmt.Sprintf("float a whole piece of %q, wetted, never cut, in %s", p.Lot, in)
+		}
 		return fmt.Sprintf("float a fresh piece of %q, cut small and wetted, in %s", p.Lot, in)
 	case cues.HotWater:
 		return fmt.Sprintf("hold a thin piece of %q in water of %s for two minutes and press it lightly with tongs", p.Lot, quantity.Format(p.Temp))
@@ -142,9 +145,13 @@ func demonstrated(bin *sorting.Bin, b *triage.Belief, f sorting.Fraction) *sorti
 		return nil
 	}
 	tested, wrong := 0, 0
+	var against []string
 	for _, lot := range f.Lots {
-		t, w := b.RandomPieces(lot, f.Material)
-		tested, wrong = tested+t, wrong+w
+		t, w, rivals := b.RandomPieces(lot, f.Material)
+		if t == 0 {
+			return nil // a bag is as well shown as its least shown lot
+		}
+		tested, wrong, against = tested+t, wrong+w, join(against, rivals)
 	}
 	if tested == 0 {
 		return nil
@@ -153,5 +160,5 @@ func demonstrated(bin *sorting.Bin, b *triage.Belief, f sorting.Fraction) *sorti
 	if err != nil {
 		return nil
 	}
-	return &sorting.Demonstration{AtLeast: r.AtLeast, Confidence: r.Confidence, Tested: tested, Wrong: wrong}
+	return &sorting.Demonstration{AtLeast: r.AtLeast, Confidence: r.Confidence, Tested: tested, Wrong: wrong, Against: against}
 }

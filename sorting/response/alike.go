@@ -12,7 +12,7 @@ import (
 // products, for softening the gap in °C.
 const (
 	apartByTable   = 0.35
-	apartByDensity = 2.0
+	apartByDensity = 1.5
 	apartByHeat    = 10.0
 )
 
@@ -43,7 +43,7 @@ func apart(kinds []cues.Kind, a, b polymers.Material) bool {
 	for _, k := range kinds {
 		switch k {
 		case cues.Float, cues.Weigh:
-			if math.Abs(a.Density.Typical-b.Density.Typical) >= apartByDensity*math.Hypot(spread(&a), spread(&b)) {
+			if math.Abs(a.Density.Typical-b.Density.Typical) >= apartByDensity*math.Hypot(ofProducts(&a), ofProducts(&b)) {
 				return true
 			}
 		case cues.HotWater:
@@ -59,6 +59,9 @@ func apart(kinds []cues.Kind, a, b polymers.Material) bool {
 	}
 	return false
 }
+
+// ofProducts is the spread of a material's products, without the few wild declarations that widen it.
+func ofProducts(m *polymers.Material) float64 { return math.Min(spread(m), 0.03) }
 
 // heatGap between two softening temperatures as far as hot water reaches, °C.
 func heatGap(a, b float64) float64 {

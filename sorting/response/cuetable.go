@@ -107,12 +107,36 @@ func (m *Model) markedRows(symbol string) [][][]float64 {
 	return out
 }
 
+// marked is P(the symbol is read on a piece of the material). A marking of several polymers speaks for
+// their blend where the handbook has it, else for its first; a resin code for the resin it names.
 func marked(symbol string, m polymers.Material) float64 {
-	sym, err := polymers.Lookup(symbol)
-	if read, ok := polymers.Find(sym); err == nil && ok && (read.Symbol == m.Symbol || read.Base == m.Base) {
+	read, ok := markedAs(symbol)
+	if ok && (read.Symbol == m.Symbol || read.Base == m.Base) {
 		return markRight
 	}
 	return markWrong
+}
+
+func markedAs(symbol string) (polymers.Material, bool) {
+	if sym, err := polymers.Lookup(symbol); err == nil {
+		return polymers.Find(sym)
+	}
+	m, err := polymers.ReadMarking(symbol)
+	if err != nil || len(m.Polymers) == 0 {
+		return polymers.Material{}, false
+	}
+	if len(m.Polymers) > 1 {
+		if blend, ok := polymers.Find(m.Polymers[0] + "+" + m.Polymers[1]); ok {
+			return blend, true
+		}
+	}
+	return polymers.Find(m.Polymers[0])
+}
+
+// MarkedAs is the handbook's symbol for what a marking names; false where it has no record.
+func MarkedAs(symbol string) (polymers.Symbol, bool) {
+	m, ok := markedAs(symbol)
+	return m.Symbol, ok
 }
 
 // vector is P(outcome | material) over the outcomes of a kind.

@@ -103,6 +103,9 @@ func join(f *sorting.Fraction, c *sorting.Composition, l int, in Input, mixed bo
 	f.Baths = add(f.Baths, in.Salts...)
 	f.HowTold = add(f.HowTold, in.How...)
 	f.Tested += in.Tested
+	if in.Tested == 0 {
+		f.Untested = append(f.Untested, in.Lot.Name)
+	}
 	f.Settled = f.Settled && l < len(c.Settled) && c.Settled[l]
 	f.Mixed = f.Mixed || mixed || (in.Lot.Mixed != nil && *in.Lot.Mixed)
 }

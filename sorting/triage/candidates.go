@@ -6,6 +6,13 @@ import (
 
 	"brinecut/polymers"
 	"brinecut/sorting"
+	"brinecut/sorting/response"
+)
+
+// Why a candidate is on the list although the file does not name it.
+const (
+	usualWhy   = "usual in printing"
+	foreignWhy = "not printed here"
 )
 
 // usual is what desktop printers are commonly fed, with shares of judgement (common practice, no
@@ -136,7 +143,7 @@ func (n *namer) readBin(bin *sorting.Bin) {
 
 func (n *namer) readTests(bin *sorting.Bin) {
 	for _, t := range bin.Tests {
-		if sym, err := polymers.Lookup(t.Symbol); t.Symbol != "" && err == nil {
+		if sym, ok := response.MarkedAs(t.Symbol); t.Symbol != "" && ok {
 			n.add(sym, weightHidden, "read on a piece")
 		}
 	}
@@ -182,7 +189,7 @@ func unnamed(named []sorting.Candidate, share float64, alike func(a, b polymers.
 		if _, ok := polymers.Find(u.Symbol); !ok {
 			continue
 		}
-		u.Why = "usual in printing"
+		u.Why = usualWhy
 		out = append(out, u)
 		total += u.Weight
 	}
@@ -200,7 +207,7 @@ func notPrinted(bin *sorting.Bin) bool {
 func addForeign(list []sorting.Candidate) []sorting.Candidate {
 	for _, f := range foreign {
 		if !slices.ContainsFunc(list, func(c sorting.Candidate) bool { return c.Symbol == f }) {
-			list = append(list, sorting.Candidate{Symbol: f, Weight: 0.01, Why: "not printed here"})
+			list = append(list, sorting.Candidate{Symbol: f, Weight: 0.01, Why: foreignWhy})
 		}
 	}
 	return list
@@ -220,8 +227,11 @@ func lotWeights(cands []sorting.Candidate, lot sorting.Lot) []float64 {
 		if len(shelf) > 0 && c.Symbol != polymers.Other {
 			w[i] = onShelf(c, shelf)
 		}
-		if c.Why == "not printed here" {
+		if c.Why == foreignWhy {
 			w[i] = 0.0005
+		}
+		if hardStop(c.Symbol) && !shelf[c.Symbol] && !outside {
+			w[i] = strayHardStop // that another lot could be PVC says nothing of what was printed here
 		}
 		if outside && (slices.Contains(foreign, c.Symbol) || c.Symbol == polymers.Other) {
 			w[i] += foreignShare / float64(len(foreign)+1)
@@ -230,11 +240,19 @@ func lotWeights(cands []sorting.Candidate, lot sorting.Lot) []float64 {
 	return normalise(w)
 }
 
+// strayHardStop is the prior share of a never-heat material in a lot that nothing ties to it; judgement.
+const strayHardStop = 2e-5
+
+func hardStop(s polymers.Symbol) bool {
+	m, ok := polymers.Find(s)
+	return ok && m.NeverHeat
+}
+
 func onShelf(c sorting.Candidate, shelf map[polymers.Symbol]bool) float64 {
 	switch {
 	case shelf[c.Symbol]:
 		return 0.3 + c.Weight
-	case c.Why == "usual in printing":
+	case c.Why == usualWhy:
 		return 0.3 * c.Weight
 	}
 	return offShelf * c.Weight

@@ -1,7 +1,9 @@
 package triage
 
 import (
+	"brinecut/polymers"
 	"brinecut/sorting"
+	"brinecut/sorting/response"
 )
 
 // TestsOf lists the tests that speak for a lot: its own and those of the lots merged into it.
@@ -10,11 +12,18 @@ func (b *Belief) TestsOf(lot string) []sorting.Observation { return b.testsOf(lo
 // TestedOf counts the pieces of lot l that gave a reading.
 func (b *Belief) TestedOf(l int) int { return b.piles[l].tested }
 
-// RandomPieces counts the pieces of a lot that were drawn at random, and those of them whose own
-// readings speak for another key than the given one, or for none. A piece is judged by its readings
-// and the prior shares of the bin alone, never by what its lot is believed to be: else a claim would
-// rest on the belief it is meant to show.
-func (b *Belief) RandomPieces(lot, key string) (tested, wrong int) {
+// apartBy is how many times likelier a piece's readings must be under one material than under another
+// to count as telling them apart; judgement.
+const apartBy = 3.0
+
+// RandomPieces counts the pieces of a lot that were drawn at random and could be told, and those of
+// them that are not of the given key. A piece is judged by its own readings alone, never by what its
+// lot is believed to be: else a claim would rest on the belief it is meant to show. It counts as right
+// where its readings are three times likelier under the key than under every rival that the file names,
+// as wrong where they are three times likelier under some rival; a piece whose tests cannot tell the
+// named materials apart shows nothing and is not counted. Rivals gives what the pieces were held
+// against.
+func (b *Belief) RandomPieces(lot, key string) (tested, wrong int, rivals []string) {
 	l := -1
 	for i, p := range b.piles {
 		if p.name == lot {
@@ -22,32 +31,85 @@ func (b *Belief) RandomPieces(lot, key string) (tested, wrong int) {
 		}
 	}
 	if l < 0 {
-		return 0, 0
+		return 0, 0, nil
 	}
-	var random []sorting.Observation
+	against := b.rivals(l, key)
+	for k := range against {
+		if against[k] {
+			rivals = append(rivals, b.Keys[k])
+		}
+	}
+	pieces := b.model.Pieces(b.randomTests(lot), b.piles[l].lot.Prep)
+	for i := range pieces {
+		main, rival := b.odds(l, &pieces[i], key, against)
+		switch {
+		case main >= apartBy*rival:
+			tested += pieces[i].N
+		case rival >= apartBy*main:
+			tested += pieces[i].N
+			wrong += pieces[i].N
+		}
+	}
+	return tested, wrong, rivals
+}
+
+// randomTests are the tests of pieces drawn at random; a numbered piece drawn so keeps all its tests.
+func (b *Belief) randomTests(lot string) []sorting.Observation {
+	tests := b.testsOf(lot)
 	numbered := map[int]bool{}
-	for _, o := range b.testsOf(lot) {
+	for _, o := range tests {
 		if o.Random && o.Piece > 0 {
 			numbered[o.Piece] = true
 		}
 	}
-	for _, o := range b.testsOf(lot) {
-		if o.Random || (o.Piece > 0 && numbered[o.Piece]) {
-			random = append(random, o)
+	var out []sorting.Observation
+	for _, o := range tests {
+		if o.Random || o.Piece > 0 && numbered[o.Piece] {
+			out = append(out, o)
 		}
 	}
-	pieces := b.model.Pieces(random, b.piles[l].lot.Prep)
-	J := len(b.model.Scenarios)
-	for i := range pieces {
-		byKey := make([]float64, len(b.Keys))
-		t := b.piles[l].drawn.Table(&pieces[i])
+	return out
+}
+
+// rivals marks the keys a lot's claim is held against: what the lot could be by the file, else all that
+// the file names, else, where it names nothing besides, the usual filaments.
+func (b *Belief) rivals(l int, key string) []bool {
+	shelf := map[string]bool{}
+	for _, s := range b.piles[l].lot.CouldBe {
+		shelf[string(family(s))] = true
+	}
+	rules := []func(c sorting.Candidate) bool{
+		func(c sorting.Candidate) bool { return shelf[string(c.Symbol)] },
+		func(c sorting.Candidate) bool { return c.Why != usualWhy && c.Why != foreignWhy },
+		func(c sorting.Candidate) bool { return c.Why == usualWhy },
+	}
+	out := make([]bool, len(b.Keys))
+	for _, counts := range rules {
+		found := false
 		for c, cand := range b.Candidates {
-			byKey[b.keyOf[c]] += cand.Weight * sum(t[c*J:(c+1)*J])
+			if k := b.keyOf[c]; b.Keys[k] != key && cand.Symbol != polymers.Other && counts(cand) {
+				out[k], found = true, true
+			}
 		}
-		tested += pieces[i].N
-		if b.Keys[best(byKey)] != key {
-			wrong += pieces[i].N
+		if found {
+			return out
 		}
 	}
-	return tested, wrong
+	return out
+}
+
+// odds gives the probability of a piece's readings under the key, and the largest under any rival.
+func (b *Belief) odds(l int, p *response.Piece, key string, against []bool) (main, rival float64) {
+	J := len(b.model.Scenarios)
+	t := b.piles[l].drawn.Table(p)
+	for c := range b.Candidates {
+		q := sum(t[c*J:(c+1)*J]) / float64(J)
+		switch k := b.keyOf[c]; {
+		case b.Keys[k] == key:
+			main = max(main, q)
+		case against[k]:
+			rival = max(rival, q)
+		}
+	}
+	return main, rival
 }

@@ -69,7 +69,7 @@ func candidateOf(cands []sorting.Candidate, s polymers.Symbol) int {
 // make-ups of mixed lots are a finite set, and a total known more sharply than they lie apart would
 // leave no make-up at all (method.md, triage 4). P' = (1 + P D)^-1 P for a diagonal D.
 func (f *information) soften(piles []*pile, mass []float64) {
-	D := 0.0
+	D := booking * sum(mass) * booking * sum(mass)
 	for l, p := range piles {
 		mixed := 0.0
 		for _, x := range p.prob[p.vertices():] {
@@ -98,6 +98,10 @@ func (f *information) soften(piles []*pile, mass []float64) {
 		}
 	}
 }
+
+// booking is the share of all mass that a counter may have booked under the wrong material, one
+// standard deviation: the counters' list of materials is never quite complete; judgement.
+const booking = 0.03
 
 // resolution is how far apart the make-ups of a mixed lot lie, as a share of it: 128 points in the two
 // or three directions that matter.

@@ -221,7 +221,7 @@ func (b *Belief) assumptions() []sorting.Assumption {
 	out := b.model.Assumptions()
 	var names []string
 	for _, c := range b.Candidates {
-		if c.Why == "usual in printing" {
+		if c.Why == usualWhy {
 			names = append(names, string(c.Symbol))
 		}
 	}

@@ -180,7 +180,7 @@ func (n *planner) twoAhead(l int, looks []look, first int, bs []branch, before f
 func (n *planner) proposal(l int, k *look, bs []branch, before float64) Proposal {
 	name := n.b.piles[l].name
 	out := Proposal{Lot: name, Piece: max(1, n.fresh[name]), Kind: k.ask.Kind, Density: k.ask.Density, Bath: k.bath, Temp: k.ask.Temp,
-		NewSetting: k.newSetting, Minutes: k.minutes, Work: k.minutes, Cautions: k.offer.Cautions}
+		NewSetting: k.newSetting, Whole: n.menu.Whole[name], Minutes: k.minutes, Work: k.minutes, Cautions: k.offer.Cautions}
 	for _, b := range bs {
 		e := Expected{Outcome: b.name, Probability: b.q}
 		e.Main, e.Share = n.main(b.mean)

@@ -16,6 +16,7 @@ type Proposal struct {
 	Density     quantity.GramPerCm3 // float
 	Bath        string              // the [[bath]] it is made in, where there is one
 	Temp        quantity.Celsius    // hot water
+	Whole       bool                // the piece is tested as it is, never cut
 	NewSetting  bool                // a bath to mix, or water to bring to a new temperature
 	Minutes     float64             // with set-up
 	Work        float64             // minutes behind Gain: with those of a second test, where it counts on one

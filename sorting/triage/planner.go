@@ -18,7 +18,6 @@ type planner struct {
 	cost   [][]float64 // [action key][candidate] money per kg
 	mean   [][]float64 // by lot, by candidate
 	cuts   []quantity.GramPerCm3
-	temps  []quantity.Celsius
 	lastT  quantity.Celsius
 	fresh  map[string]int // by lot: the next piece number
 }

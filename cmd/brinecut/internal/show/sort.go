@@ -138,13 +138,16 @@ func contentRow(name string, r, all sorting.Range) []string {
 // bags lists the fractions, one reason each.
 func bags(p *Page, a advice.Answer) {
 	rows := [][]string{{"", "bag", "mass", "90 % range", "pure", "90 % range", "goes to"}}
-	untested := false
+	untested, whole := false, false
 	for i, f := range a.Fractions {
 		pure, span := percent(f.Purity.Mean), percentSpan(f.Purity)
 		switch {
 		case f.Material == "":
 			pure, span = "-", "-"
-		case f.Tested == 0:
+		case allOrNone(f.Purity):
+			span, whole = "all or none", true
+		}
+		if f.Material != "" && len(f.Untested) > 0 {
 			pure, untested = pure+"*", true
 		}
 		rows = append(rows, []string{fmt.Sprint(i + 1), cropped(bagName(f), 26), mass(f.Mass.Mean), massSpan(f.Mass.Low, f.Mass.High), pure, span, goesTo(f.Decision)})
@@ -157,12 +160,19 @@ func bags(p *Page, a advice.Answer) {
 		p.Under(3, "of "+quoteAll(f.Lots)+": "+because(f))
 	}
 	if untested {
-		p.Line("   * no piece was tested: this rests on the shelf and on what is usual alone")
+		p.Line("   * of some of it no piece was tested: that rests on the shelf, the weighings and what is usual")
+	}
+	if whole {
+		p.Line("   all or none: one material throughout, and so likely the named one; else another altogether")
 	}
 }
 
+// allOrNone reports a purity that is a question of what the bag is, not of how much else is in it: its
+// mean lies below nine tenths of its own range.
+func allOrNone(r sorting.Range) bool { return r.Low >= r.Mean-1e-9 && r.Mean < 0.9995 }
+
 func bagName(f advice.Fraction) string {
-	if f.Decision.Marking != "" && !f.Mixed {
+	if f.Decision.Marking != "" && !f.Mixed && f.Decision.Route != reuse.SpecialWaste {
 		return f.Name + " " + f.Decision.Marking
 	}
 	return f.Name
