@@ -6,9 +6,14 @@ import (
 	"strconv"
 )
 
-// percent writes a share in percent with at most one decimal more than it needs.
+// percent writes a share in percent, to a hundredth of a percent.
 func percent(x float64) string {
 	return strconv.FormatFloat(math.Round(x*1e4)/1e2, 'f', -1, 64) + " %"
+}
+
+// floorHundredth is percent rounded down, for a limit that must not be passed.
+func floorHundredth(x float64) string {
+	return strconv.FormatFloat(math.Floor(x*1e4+1e-9)/1e2, 'f', -1, 64) + " %"
 }
 
 // floorPercent writes a demonstrated share, rounded down so that paper never says more than was shown.
@@ -20,7 +25,7 @@ func floorPercent(x float64) string {
 func wording(r Result) string {
 	switch {
 	case r.Tested == 0:
-		return "No piece was drawn at random and tested: no purity is stated."
+		return "Nothing was tested: no piece was drawn at random, so no purity is stated."
 	case r.Demonstrated <= 0:
 		return fmt.Sprintf("%s: this shows no purity.", found(r))
 	}
@@ -77,8 +82,10 @@ func warnings(r Result, o Options) []string {
 	if t == nil {
 		w = append(w, "the test is taken never to err; state what share of others it finds and how often it alarms falsely, or try it on known pieces")
 	} else if o.Purity > 0 && t.FalseAlarms > 0 && t.FalseAlarms >= (1-o.Purity)*t.Finds {
-		w = append(w, fmt.Sprintf("a test with %s false alarms shows a pure lot as %s and can never show %s; repeat every alarm on the same piece by a second, different test with less than %s false alarms, and count a piece wrong only where both say so",
-			percent(t.FalseAlarms), percent(t.Ceiling()), percent(o.Purity), percent(t.MostFalseAlarms(o.Purity))))
+		w = append(w, outOfReach(*t, o.Purity))
+	}
+	if r.Tested == 0 {
+		w = append(w, "nothing was tested: the limits say only that anything is possible; draw pieces at random, test them and count them")
 	}
 	if r.PiecesNeeded != nil && *r.PiecesNeeded > 0 && r.Tested > 0 {
 		w = append(w, "fix the number of further pieces before drawing them and count them all: stopping at the first good moment makes the stated confidence too high")
@@ -87,4 +94,26 @@ func warnings(r Result, o Options) []string {
 		w = append(w, fmt.Sprintf("no number of further clean pieces shows %s here; sort the lot again and start a new count, or ask for less", percent(o.Purity)))
 	}
 	return w
+}
+
+// spared is the part of the others a claim allows that the false alarms of two tests together may use up:
+// a second test that only just keeps below the whole of it would ask for endless pieces.
+const spared = 0.2
+
+// SecondFalseAlarms is the share of false alarms a confirming test may have for the two together to spend a
+// fifth (judgement) of what the purity allows, so that a count of usual size can still show it; 0 where
+// 100 % is asked. method.md (C10).
+func (t Test) SecondFalseAlarms(purity float64) float64 {
+	return math.Min(1, spared*t.MostFalseAlarms(purity))
+}
+
+// outOfReach says that a test with false alarms cannot show a purity by counting, and what would.
+func outOfReach(t Test, purity float64) string {
+	w := fmt.Sprintf("a test with %s false alarms shows a pure lot as %s and can never show %s", percent(t.FalseAlarms), percent(t.Ceiling()), percent(purity))
+	second := t.SecondFalseAlarms(purity)
+	if second < 1e-4 {
+		return w + "; test by a way that never alarms falsely, or ask for less"
+	}
+	return w + fmt.Sprintf("; repeat every alarm on the same piece by a second test of another kind that finds nearly all others and alarms falsely on no more than %s, and count a piece wrong only where both say so: a pure lot then shows %s of wrong pieces at most",
+		floorHundredth(second), percent(t.FalseAlarms*second))
 }

@@ -77,6 +77,7 @@ func TestWording(t *testing.T) {
 		t.Errorf("not warned of: %q", a)
 	}
 	for want, r := range map[string]Result{
+		"Nothing was tested":   claim(t, Counts{}, Options{}),
 		"no purity is stated":  claim(t, Counts{}, Options{}),
 		"shows no purity":      claim(t, Counts{Tested: 1, Wrong: 1}, Options{}),
 		"of the mass is":       claim(t, Counts{Tested: 90}, Options{MassRatio: 2}),
@@ -91,6 +92,45 @@ func TestWording(t *testing.T) {
 	never := claim(t, Counts{Tested: 10, Wrong: 1}, Options{Purity: 1})
 	if never.PiecesNeeded != nil || !strings.Contains(strings.Join(never.Warnings, "\n"), "no number of further") {
 		t.Errorf("100 %% after a wrong piece: %+v", never)
+	}
+}
+
+// A lower bound is never rounded up in words: 58 clean pieces show 1 - .05^(1/58) = 94.97 %, of which paper may say 94.9.
+func TestLowerBoundIsRoundedDown(t *testing.T) {
+	r := claim(t, Counts{Tested: 58}, Options{Purity: .95})
+	near(t, "demonstrated", r.Demonstrated, math.Pow(.05, 1./58), 1e-12)
+	if !strings.Contains(r.Wording, "at least 94.9 %") || strings.Contains(r.Wording, "at least 95") {
+		t.Errorf("%q", r.Wording)
+	}
+}
+
+// The advice on a second test has to be one that helps: with it, a pure lot comes within reach of a count a person can do.
+// A limit a second test only just keeps (91 % false alarms beside 5.5 %) does not.
+func TestSecondTestAdviceHelps(t *testing.T) {
+	first := Test{Finds: 1, FalseAlarms: .055}
+	near(t, "useless limit", first.MostFalseAlarms(.95), .05/.055, 1e-12)
+	near(t, "advised", first.SecondFalseAlarms(.95), .2*.05/.055, 1e-12)
+	n, ok := Confirm(first, Test{Finds: .98, FalseAlarms: first.SecondFalseAlarms(.95)}).PiecesIfPure(.95, .95)
+	if !ok || n > 200 {
+		t.Errorf("with the advised test: %d pieces, %v", n, ok)
+	}
+	if n, ok := Confirm(first, Test{Finds: .98, FalseAlarms: .9 * first.MostFalseAlarms(.95)}).PiecesIfPure(.95, .95); ok && n < 1000 {
+		t.Errorf("a second test with 82 %% false alarms asks for %d pieces only", n)
+	}
+	r := claim(t, Counts{Tested: 100, Wrong: 5}, Options{Purity: .95, Test: &first})
+	if w := strings.Join(r.Warnings, "\n"); !strings.Contains(w, "no more than 18.18 %") || strings.Contains(w, "90.9") {
+		t.Errorf("%q", w)
+	}
+	all := claim(t, Counts{Tested: 100}, Options{Purity: 1, Test: &first})
+	if w := strings.Join(all.Warnings, "\n"); !strings.Contains(w, "never alarms falsely") {
+		t.Errorf("100 %%: %q", w)
+	}
+}
+
+func TestNothingTestedIsSaid(t *testing.T) {
+	r := claim(t, Counts{}, Options{Purity: .95})
+	if w := strings.Join(r.Warnings, "\n"); !strings.Contains(w, "nothing was tested") || r.Supported || r.AtLeast != 0 {
+		t.Errorf("%+v", r)
 	}
 }
 
