@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -45,7 +46,7 @@ each bag. Nothing in it is fetched from elsewhere. With --chart the bench chart 
 }
 
 func (a *app) writeReport(f *labelFlags, path string, ans advice.Answer) error {
-	job := page.ReportJob{Answer: ans, File: path}
+	job := page.ReportJob{Answer: ans, File: filepath.Base(path)}
 	ids := idsOf(ans)
 	for _, b := range batches(ans) {
 		job.Sheets = append(job.Sheets, b.sheet(f, ans.Bin, ids))

@@ -14,7 +14,7 @@ import (
 // ChartOptions of Chart; the zero value is the documented default.
 type ChartOptions struct {
 	Depth int     // most tests behind one another on a piece; 4
-	Lines int     // most numbered lines; 12
+	Lines int     // most numbered lines; 10, which print on one page
 	Least float64 // share of the loss before any test that a further line must save; 0.01
 }
 
@@ -23,7 +23,7 @@ func (o ChartOptions) withDefaults() ChartOptions {
 		o.Depth = 4
 	}
 	if o.Lines == 0 {
-		o.Lines = 12
+		o.Lines = 10
 	}
 	if o.Least == 0 {
 		o.Least = 0.01

@@ -20,7 +20,7 @@ func all() map[string]string {
 		"ranges": Ranges{About: about("c"), Rows: []Range{{evil, evil, MarkOf(3), 0.1, 0.4, 0.9}, {"x", "", Rest(), 0, 0, math.NaN()}}}.Picture(),
 		"axis": Axis{About: about("d"), Liquids: []Liquid{{evil, 0.998, 0.998}, {"salt", 1, 1.2}}, Materials: []Material{{evil, MarkOf(5), 1.2, 1.24, 1.3, []float64{1.25}}},
 			Pieces: []Pieces{{Name: evil, Density: 1.25, Floats: 1, Hovers: 2, Sinks: 3}, {Name: "w", Density: 1.27, Weighed: true}}}.Picture(),
-		"purity": Purity{About: about("e"), Bags: []Bag{{Name: evil, Mark: MarkOf(0), Low: 0.5, Mean: 0.9, High: 1, Expected: evil, Demonstrated: 0.7, Shown: evil, Asked: []Asked{{0.95, evil}}}}}.Picture(),
+		"purity": Purity{About: about("e"), Mark: MarkOf(0), Low: 0.5, Mean: 0.9, High: 1, Expected: evil, Demonstrated: 0.7, Shown: evil, Asked: []Asked{{0.95, evil}}}.Picture(),
 		"worth":  Worth{About: about("f"), Mass: 1, Value: 5, Low: -2, High: 12, BreakEven: 0.6, Currency: evil}.Picture(),
 		"never":  Worth{About: about("g"), Mass: 1, Value: -5, Low: -7, High: -2}.Picture(),
 		"point":  Worth{About: about("h"), Mass: math.Inf(1), Value: math.NaN()}.Picture(),

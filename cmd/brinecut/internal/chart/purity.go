@@ -1,14 +1,9 @@
 package chart
 
-// Purity is how pure each bag is: expected, demonstrated and asked, kept apart.
+// Purity is how pure one bag is: expected, demonstrated and asked, kept apart.
 type Purity struct {
 	About
-	Bags []Bag
-}
-
-// Bag is one bag of the picture.
-type Bag struct {
-	Name            string
+	From            float64 // left end of the axis, a share; see PurityFrom
 	Mark            Mark
 	Low, Mean, High float64 // expected share of its main material
 	Expected        string  // as written
@@ -20,24 +15,14 @@ type Bag struct {
 // Asked is what one outlet wants demonstrated.
 type Asked struct {
 	Purity float64
-	Value  string // "95 % asked: regional recycler"
+	Words  string // "95 % asked by regional recycler"
 }
 
-// Picture draws the bags one under the other.
-func (p Purity) Picture() string {
-	c := newCanvas(p.ID)
-	s := scale{p.low(), 1, trackFrom, trackTo}
-	y := 0.0
-	for _, b := range p.Bags {
-		y = b.draw(c, s, y)
-	}
-	return c.done(p.About, y)
-}
-
-// low is the left end of the axis: 0, 50 or 80 %, so that what matters near 100 % has room.
-func (p Purity) low() float64 {
+// PurityFrom is the left end of the axis for bags drawn side by side: 0, 50 or 80 %, so that what matters
+// near 100 % has room.
+func PurityFrom(bags []Purity) float64 {
 	least := 1.0
-	for _, b := range p.Bags {
+	for _, b := range bags {
 		least = min(least, b.Low)
 		if b.Demonstrated > 0 {
 			least = min(least, b.Demonstrated)
@@ -55,15 +40,15 @@ func (p Purity) low() float64 {
 	return 0
 }
 
-func (b Bag) draw(c *canvas, s scale, y float64) float64 {
-	c.letter(9, y+10, b.Mark)
-	c.bold(21, y+14, type2, start, fold(b.Name, type2, wide-30, 1)[0])
-	y += 30
-	rows := 2 + len(b.Asked)
-	bottom := y + float64(rows)*rowTall - 12
-	c.percents(s, y-9, bottom)
+// Picture draws the bag.
+func (b Purity) Picture() string {
+	c := newCanvas(b.ID)
+	s := scale{b.From, 1, trackFrom, trackTo}
+	y := 14.0
+	bottom := y + 2*rowTall - 10
+	c.percents(s, y-11, bottom)
 	for _, a := range b.Asked {
-		c.line(s.at(a.Purity), y-9, s.at(a.Purity), bottom, 2, "5 3")
+		c.line(s.at(a.Purity), y-12, s.at(a.Purity), bottom+2, 2, "5 3")
 	}
 	c.text(0, y+4, type2, start, "expected")
 	c.interval(s, b.Low, b.Mean, b.High, y, b.Mark)
@@ -76,10 +61,11 @@ func (b Bag) draw(c *canvas, s scale, y float64) float64 {
 		c.line(x, y, trackTo, y, 3, "")
 	}
 	c.text(wide, y+4, type2, end, b.Shown)
+	y = bottom + 18
 	for _, a := range b.Asked {
-		y += rowTall
-		c.text(0, y+4, type2, start, "asked ┆")
-		c.text(wide, y+4, type2, end, a.Value)
+		y += rowTall - 5
+		c.line(4, y-11, 4, y+3, 2, "5 3")
+		c.text(12, y, type2, start, fold(a.Words, type2, wide-14, 1)[0])
 	}
-	return bottom + 28
+	return c.done(b.About, y+6)
 }

@@ -40,6 +40,9 @@ type Part struct {
 	ID, Head string
 }
 
+// together keeps a sign on the line of its number.
+var together = strings.NewReplacer(" %", "\u00a0%", " °C", "\u00a0°C")
+
 // Report makes the page: one HTML file that asks nothing of any other place, not even of a script. The
 // same job gives the same bytes. It also gives the parts of the page in order.
 func Report(job ReportJob) ([]byte, []Part, error) {
@@ -47,7 +50,7 @@ func Report(job ReportJob) ([]byte, []Part, error) {
 	var raw, out bytes.Buffer
 	err := reportPage.Execute(&raw, v)
 	for line := range strings.Lines(raw.String()) { // names of the user's may hold anything
-		out.WriteString(show.Clean(strings.TrimSuffix(line, "\n")) + "\n")
+		out.WriteString(together.Replace(show.Clean(strings.TrimSuffix(line, "\n"))) + "\n")
 	}
 	return out.Bytes(), v.Parts, err
 }

@@ -162,49 +162,55 @@ func count(p *chart.Pieces, o *sorting.Observation) {
 func purities(a advice.Answer, m marks) picture {
 	p := picture{ID: "purity", Head: "How pure each bag is", Heads: []string{"bag", "expected", "demonstrated", "asked"},
 		Lead: "Expected is what the tests and weighings make likely. Demonstrated is what pieces drawn at random show by themselves, at 95 % confidence one-sided; only that is held against what an outlet asks."}
-	x := chart.Purity{About: chart.About{ID: "pure", Title: "Purity of each bag: expected, demonstrated, asked"}}
-	var words []string
-	for _, f := range a.Fractions {
+	var bags []chart.Purity
+	for i, f := range a.Fractions {
 		if f.Material == "" {
 			continue
 		}
-		b := chart.Bag{Name: f.Name + " of " + quoted(f.Lots), Mark: bagMark(f, m), Low: f.Purity.Low, Mean: f.Purity.Mean, High: f.Purity.High,
+		b := chart.Purity{About: chart.About{ID: fmt.Sprintf("pure-%d", i+1), Title: f.Name + ", from " + quoted(f.Lots)}, Mark: bagMark(f, m),
+			Low: f.Purity.Low, Mean: f.Purity.Mean, High: f.Purity.High,
 			Expected: show.Percent(f.Purity.Mean) + " (" + strings.TrimSuffix(show.PercentSpan(f.Purity), " %") + ")", Shown: "nothing"}
 		if f.Demonstrated != nil {
 			b.Demonstrated = floor(f.Demonstrated.AtLeast)
 			b.Shown = "at least " + show.Percent(b.Demonstrated)
 		}
-		var asks []string
-		for _, o := range a.Bin.Outlets {
-			if q := float64(o.Purity.Or(0)); q > 0 && accepts(o, f) {
-				b.Asked = append(b.Asked, chart.Asked{Purity: q, Value: show.Percent(q) + " by " + short(o.Name, 13)})
-				asks = append(asks, show.Percent(q)+" by "+o.Name)
-			}
-		}
-		asked := show.Words(asks)
-		if asked == "" {
-			asked = "nothing"
-		}
-		x.Bags = append(x.Bags, b)
-		words = append(words, fmt.Sprintf("%s: expected %s, range %s; demonstrated %s; asked %s", f.Name, show.Percent(f.Purity.Mean), show.PercentSpan(f.Purity), b.Shown, asked))
-		p.Rows = append(p.Rows, []string{f.Name, b.Expected, b.Shown, asked})
+		asks := asked(a.Bin.Outlets, f)
+		b.Asked = asks
+		b.Desc = fmt.Sprintf("Expected %s, range %s; demonstrated %s; %s.", show.Percent(f.Purity.Mean), show.PercentSpan(f.Purity), b.Shown, askedWords(asks))
+		bags = append(bags, b)
+		p.Rows = append(p.Rows, []string{f.Name, b.Expected, b.Shown, askedWords(asks)})
 	}
-	if len(x.Bags) > 0 {
-		x.Desc = strings.Join(words, ". ") + "."
-		p.drawn("", x.Picture())
+	for _, b := range bags {
+		b.From = chart.PurityFrom(bags)
+		p.drawn(b.Title, b.Picture())
 	}
 	return p
 }
 
-func accepts(o sorting.Outlet, f advice.Fraction) bool {
-	return slices.ContainsFunc(f.Symbols, func(s polymers.Symbol) bool { return slices.Contains(o.Accepts, s) })
+// asked is what outlets that take the fraction want demonstrated.
+func asked(outlets []sorting.Outlet, f advice.Fraction) []chart.Asked {
+	var out []chart.Asked
+	for _, o := range outlets {
+		if q := float64(o.Purity.Or(0)); q > 0 && accepts(o, f) {
+			out = append(out, chart.Asked{Purity: q, Words: show.Percent(q) + " asked by " + o.Name})
+		}
+	}
+	return out
 }
 
-func short(s string, n int) string {
-	if r := []rune(s); len(r) > n {
-		return string(r[:n-1]) + "…"
+func askedWords(asks []chart.Asked) string {
+	if len(asks) == 0 {
+		return "nothing asked"
 	}
-	return s
+	var out []string
+	for _, x := range asks {
+		out = append(out, x.Words)
+	}
+	return show.Words(out)
+}
+
+func accepts(o sorting.Outlet, f advice.Fraction) bool {
+	return slices.ContainsFunc(f.Symbols, func(s polymers.Symbol) bool { return slices.Contains(o.Accepts, s) })
 }
 
 // worths is what each bag is worth against its mass, with the mass at which it breaks even.
@@ -213,17 +219,20 @@ func worths(a advice.Answer) picture {
 		Lead: "What keeping a bag gains over throwing it out, bench hours counted. The bar is the 90 % range at the mass there is; the ring is the mass from which it pays."}
 	for i, f := range a.Fractions {
 		w := f.Decision.Worth
-		even := "no mass"
+		even, pays := "no mass", "no mass makes it pay"
 		x := chart.Worth{About: chart.About{ID: fmt.Sprintf("worth-%d", i+1), Title: f.Name + ", " + show.GoesTo(f.Decision)},
 			Mass: f.Mass.Mean / 1000, Value: w.Value.Mean, Low: w.Value.Low, High: w.Value.High, Currency: w.Currency}
 		if w.BreakEvenG != nil {
 			x.BreakEven, even = *w.BreakEvenG/1000, show.Mass(*w.BreakEvenG)
+			pays = "pays from " + even
 		}
 		x.Desc = fmt.Sprintf("At %s it is worth %s, range %s to %s; it breaks even at %s.", show.Mass(f.Mass.Mean), show.Money(w.Value.Mean, w.Currency),
 			show.Money(w.Value.Low, ""), show.Money(w.Value.High, w.Currency), even)
 		p.Rows = append(p.Rows, []string{f.Name, show.Mass(f.Mass.Mean), show.Money(w.Value.Mean, w.Currency),
 			show.Money(w.Value.Low, "") + " to " + show.Money(w.Value.High, ""), even})
-		p.drawn(x.Title, x.Picture())
+		if w.Value != (sorting.Range{}) { // thrown out, or held for want of anything to reckon with
+			p.drawn(x.Title+": "+pays, x.Picture())
+		}
 	}
 	return p
 }

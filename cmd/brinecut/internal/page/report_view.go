@@ -112,7 +112,7 @@ func worthWords(d reuse.Decision) string {
 func quoted(names []string) string {
 	var out []string
 	for _, n := range names {
-		out = append(out, "“"+n+"”")
+		out = append(out, `"`+n+`"`)
 	}
 	return show.Words(out)
 }
