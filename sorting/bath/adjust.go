@@ -9,7 +9,7 @@ import (
 
 // Addition brings a bath to its target.
 type Addition struct {
-	What  string        // "water", the product's name, "nothing", or "another liquid" where nothing added would do
+	What  string        // "water", the product's name, "nothing", "start anew" where it would take too much, or "another liquid" where nothing added would do
 	Mass  quantity.Gram // to add
 	To    quantity.Gram // to so much bath
 	Note  string
@@ -18,6 +18,10 @@ type Addition struct {
 
 // closeEnough is a difference that no household check shows: judgement.
 const closeEnough = 0.0005 // g/cm3
+
+// tooMuch is the addition, over the bath it goes into, from which a new bath is less work and less
+// waste: judgement.
+const tooMuch = 2
 
 // adjust says what to add to a bath measured as c to reach the target. Where the mass of the bath
 // is not given it is taken as held.
@@ -46,6 +50,10 @@ func adjust(c Checked, target quantity.GramPerCm3, p Product, bath quantity.Mass
 	}
 	if err != nil {
 		return Addition{What: "another liquid", To: a.To, Note: err.Error()}
+	}
+	if b.Mass > tooMuch*b.To {
+		return Addition{What: "start anew", To: b.To, Note: fmt.Sprintf("it would take %.3g kg of %s to %.3g kg of bath: mix a new bath, and keep this one for what needs %.3f g/cm3",
+			float64(b.Mass)/1000, b.What, float64(b.To)/1000, float64(c.Density.Mean))}
 	}
 	if math.Abs(goal-rho) < float64(c.Density.SD) {
 		b.Note += "; the difference is within the doubt of the check, so measure once more before adding"

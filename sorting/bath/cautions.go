@@ -18,6 +18,8 @@ const (
 	saltingOut   = "published phase data of alcohol, water and potassium carbonate at 25 °C"
 )
 
+var brineInEyes = Caution{"strong brine stings eyes and wounds: wear goggles and gloves; rinse eyes with water for minutes", common}
+
 // Cautions that belong to a liquid whatever is done with it.
 func Cautions(l Liquid) []Caution {
 	switch l {
@@ -29,19 +31,25 @@ func Cautions(l Liquid) []Caution {
 		}
 	case MagnesiumChloride:
 		return []Caution{
+			brineInEyes,
 			{"magnesium chloride corrodes steel tools and keeps pieces damp: rinse both", common},
-			{"keep it out of eyes and wounds: wear goggles when pouring", common},
 		}
 	case PotassiumCarbonate:
 		return []Caution{
-			{"potassium carbonate is strongly alkaline (pH about 11.5) and can injure eyes: always goggles and gloves", alkaliSource},
+			{"potassium carbonate is a strongly alkaline salt (pH about 11.5) and can injure eyes: always goggles and gloves", alkaliSource},
 			{"no aluminium vessels or tools: the alkali attacks them and gives off hydrogen", chemistry},
 			{"keep polyesters (PLA, PETG, PET) in it for minutes only, cold, and rinse", polyesterSrc},
 		}
 	case EpsomSalt, TableSalt:
-		return []Caution{{"the brine is not for drinking; it corrodes steel: rinse tools and keep it off electronics", common}}
+		return []Caution{
+			brineInEyes,
+			{"the brine is not for drinking; it corrodes steel: rinse tools and keep it off electronics", common},
+		}
 	case SodiumBromide:
-		return []Caution{{"sodium bromide is a sedative if swallowed: label the vessel, keep it from children and pets, rinse tools", fromMemory}}
+		return []Caution{
+			brineInEyes,
+			{"sodium bromide is a sedative if swallowed: label the vessel, keep it from children and pets, rinse tools", fromMemory},
+		}
 	case Sugar:
 		return []Caution{
 			{"sugar left on flake chars in an extruder or press: rinse hot and well", common},
@@ -81,7 +89,7 @@ func NeverCombine(l Liquid) []Caution {
 		return []Caution{
 			{"never with calcium chloride, magnesium chloride or epsom salt: " + solid, chemistry},
 			{"never with alcohol: it is salted out as a layer of its own that can burn", saltingOut},
-			{"never with acids, vinegar included, except slowly and much diluted: it foams with carbon dioxide", chemistry},
+			{"never with acids, vinegar included: it foams over with carbon dioxide", chemistry},
 		}
 	case CalciumChloride:
 		return []Caution{

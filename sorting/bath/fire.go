@@ -24,8 +24,11 @@ var ethanolFlash = monotone(
 	[]float64{49, 36, 29, 26, 24, 22, 21, 20, 17, 17, 16.6})
 
 // flashPoint in °C of an alcohol at a mass fraction; ok is false below 10 % by volume, where
-// none is listed.
+// none is listed, and for what is no alcohol.
 func flashPoint(l Liquid, w float64) (t float64, ok bool) {
+	if !l.Flammable() {
+		return 0, false
+	}
 	v := float64(VolumePercent(l, quantity.Share(w)))
 	if v < 0.10 {
 		return 0, false

@@ -95,7 +95,9 @@ func (l Liquid) Formula() string { return liquids[l].formula }
 // Source of the density equation or table.
 func (l Liquid) Source() string { return liquids[l].source }
 
-// Flammable reports whether the liquid is an alcohol.
+// Flammable reports whether the liquid is ethanol or 2-propanol, whose baths can be lit at room
+// temperature. Glycerol is none: its flash point is about 160 °C, and in water it has none in
+// practice (from memory).
 func (l Liquid) Flammable() bool { return l == Ethanol || l == Isopropanol }
 
 // Range is the span of temperatures in which the liquid's density is published.

@@ -28,32 +28,70 @@ const hot = 8 // K
 const cold = 2 // K
 
 // order is the mixing order: nine tenths of the water first, then the product into it, and the rest
-// of the water only against the check.
+// of the water only against the check. Where nine tenths could not dissolve the product, all of the
+// water comes first.
 func order(rec Recipe) []Step {
 	first := math.Round(0.9 * float64(rec.Water))
-	rest := float64(rec.Water) - first
-	name, cautions := rec.Product.Name, rec.Cautions
-	pour := Step{Do: fmt.Sprintf("add %.0f g %s in portions, stirring until each has dissolved", float64(rec.Weigh), name), Cautions: cautions}
-	settle := Step{Do: fmt.Sprintf("let it come to %s", quantity.Format(rec.Temp))}
+	if rec.crowded() {
+		first = float64(rec.Water)
+	}
+	vessel := vesselStep(rec, first)
+	return append([]Step{vessel, pourStep(rec), settleStep(rec)}, rec.finish(float64(rec.Water)-first)...)
+}
+
+func vesselStep(rec Recipe, first float64) Step {
+	amount := fmt.Sprintf("weigh %.0f g of the water", first)
+	if rec.crowded() {
+		amount = fmt.Sprintf("weigh all of the water, %.0f g,", first)
+	}
+	s := Step{Do: amount + " into an open vessel that stands heat", Cautions: rec.Foremost}
+	switch l := rec.Product.Liquid; {
+	case l.Flammable():
+		s.Do = amount + " into a vessel with a lid, by an open window"
+	case l == PotassiumCarbonate:
+		s.Do += ", not of aluminium"
+	}
+	if warm := rec.warmWater(); warm > 0 {
+		s.Do += fmt.Sprintf("; take it warm, at %.0f °C, because the product cools it and would not all dissolve cold", warm)
+		s.Cautions = append(s.Cautions[:len(s.Cautions):len(s.Cautions)], Caution{
+			"hot water scalds: mix hot and cold by the thermometer before it is carried, no children or pets near", common})
+	}
+	return s
+}
+
+func pourStep(rec Recipe) Step {
+	name, l := rec.Product.Name, rec.Product.Liquid
+	s := Step{Do: fmt.Sprintf("add %.0f g %s in portions, stirring until each has dissolved", float64(rec.Weigh), name), Cautions: rec.Cautions}
+	if l == Glycerol || l.Flammable() {
+		s.Do = fmt.Sprintf("pour in %.0f g %s, stirring until no streaks are seen", float64(rec.Weigh), name)
+	}
 	if rec.HeatRise > hot {
-		pour.Cautions = append([]Caution{{fmt.Sprintf("it gets hot, by up to %.0f K: always solids into cool water, never water onto solids; goggles and gloves", float64(rec.HeatRise)), heatSource}}, cautions...)
-		settle.Cautions = []Caution{{"a warm bath reads too light and softens PLA: do not use it, and close no bottle, before it is cool", chemistry}}
+		s.Cautions = append([]Caution{{fmt.Sprintf("it gets hot, by up to %.0f K: always solids into cool water, never water onto solids; goggles and gloves", float64(rec.HeatRise)), heatSource}}, rec.Cautions...)
+	}
+	return s
+}
+
+func settleStep(rec Recipe) Step {
+	s := Step{Do: fmt.Sprintf("let it come to %s", quantity.Format(rec.Temp))}
+	if rec.HeatRise > hot || rec.warmWater() > 0 {
+		s.Cautions = []Caution{{"a warm bath reads too light and softens PLA: do not use it, and close no bottle, before it is cool", chemistry}}
 	}
 	if rec.HeatRise < -cold {
-		settle.Do += fmt.Sprintf(" (dissolving cools it, by up to %.0f K)", -float64(rec.HeatRise))
+		s.Do += fmt.Sprintf(" (dissolving cools it, by up to %.0f K)", -float64(rec.HeatRise))
 	}
-	l := rec.Product.Liquid
-	vessel := fmt.Sprintf("weigh %.0f g of the water into an open vessel that stands heat", first)
-	switch {
-	case l.Flammable():
-		vessel = fmt.Sprintf("weigh %.0f g of the water into a vessel with a lid, by an open window", first)
-	case l == PotassiumCarbonate:
-		vessel += ", not of aluminium"
+	return s
+}
+
+// finish is how the bath is brought to its density; rest is the water held back in g.
+func (rec Recipe) finish(rest float64) []Step {
+	if rec.crowded() {
+		return []Step{
+			{Do: "stir until no grain is left on the bottom; let haze settle or filter it"},
+			{Do: rec.Check.Bottle},
+			{Do: "stir in more water bit by bit where the bottle is too heavy; where it is too light, more of the product hardly dissolves: weigh a bath of another liquid"},
+		}
 	}
-	if l == Glycerol || l.Flammable() {
-		pour.Do = fmt.Sprintf("pour in %.0f g %s, stirring until no streaks are seen", float64(rec.Weigh), name)
-	}
-	return []Step{{Do: vessel}, pour, settle,
+	return []Step{
 		{Do: fmt.Sprintf("stir in about half of the last %.0f g of water; let haze settle or filter it", rest)},
 		{Do: rec.Check.Bottle},
 		{Do: "stir in what is left of the water bit by bit until the bottle agrees; a bath that is too light takes a little more of the product"},

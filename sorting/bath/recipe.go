@@ -57,6 +57,7 @@ type Recipe struct {
 	Expected     Estimate            // density that this recipe gives
 	Doubts       []Doubt             // what the doubt of Expected is made of
 	HeatRise     quantity.Celsius    // K, upper bound without heat loss; negative where it cools, 0 where not known (alcohols, glycerol)
+	Foremost     []Caution           // to be read before anything is weighed: fire, a bath at saturation; they stand beside the first step too
 	Order        []Step
 	Wait         Wait
 	Check        Plan
@@ -105,6 +106,7 @@ func Mix(r Request, o Options) (Recipe, error) {
 	}
 	rec.Check = plan(l, rec.MassFraction, rec.Target, rec.Temp)
 	rec.Cautions = append(fireCautions(l, float64(rec.MassFraction), float64(rec.Temp)), append(warmCautions(float64(rec.Temp)), rec.Cautions...)...)
+	rec.Foremost = foremost(rec)
 	rec.Order = order(rec)
 	rec.warn(r)
 	return rec, nil

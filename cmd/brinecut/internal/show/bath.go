@@ -98,10 +98,11 @@ func Recipe(p *Page, r bath.Recipe) {
 		}
 		return
 	}
+	cautions(p, says(r.Foremost))
 	p.Section("weigh")
 	p.Table("lr", [][]string{{"water", mass(float64(r.Water))}, {r.Product.Name, mass(float64(r.Weigh))}})
-	p.Text(fmt.Sprintf("makes %s ml, %s %% by mass; expect %.3f to %.3f g/cm3, so check it before use", digits(float64(r.Volume), 3),
-		digits(100*float64(r.MassFraction), 3), float64(r.Expected.Low), float64(r.Expected.High)), 0)
+	p.Text(fmt.Sprintf("makes %s ml, %s; expect %.3f to %.3f g/cm3, so check it before use", digits(float64(r.Volume), 3),
+		r.Strength(), float64(r.Expected.Low), float64(r.Expected.High)), 0)
 	p.Section("steps")
 	for i, s := range r.Order {
 		p.Item(fmt.Sprintf("%d.", i+1), s.Do)
