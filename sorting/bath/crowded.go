@@ -46,7 +46,7 @@ func (rec Recipe) warmWater() float64 {
 
 // foremost is what is to be known before anything is weighed.
 func foremost(rec Recipe) []Caution {
-	var out []Caution
+	out := fireCautions(rec.Product.Liquid, float64(rec.MassFraction), float64(rec.Temp))
 	if rec.Product.Liquid.Flammable() {
 		out = append(out, alcoholCautions[0], Caution{"often no such bath is needed: of common plastics only polypropylene, polyethylene and what is foamed or hollow float on plain water, " +
 			"and hand, marking or hot water in another room tell those apart", fromMemory})

@@ -64,7 +64,7 @@ func sewerWords(l Liquid) Caution {
 	case PotassiumCarbonate:
 		return Caution{"ask the water authority before any of it goes to the sanitary sewer: it is strongly alkaline, and water alone hardly tames it (ten times as much lowers the pH by about half a unit); otherwise " + collection, chemistry}
 	case EpsomSalt:
-		return Caution{small + "; never where it stands in concrete pipes, which sulphate attacks", fromMemory}
+		return Caution{small + ": rinse it through, because sulphate attacks concrete that it stands in", fromMemory}
 	case SodiumBromide:
 		return Caution{"ask the water authority first: bromide passes the sewage works, and drinking water treated downstream forms harmful by-products from it; otherwise " + collection, fromMemory}
 	case Sugar, Glycerol:

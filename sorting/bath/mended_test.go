@@ -55,7 +55,7 @@ func TestFireIsSaidOfAlcoholAlone(t *testing.T) {
 			if fire != l.Flammable() {
 				t.Errorf("%s at %.3f speaks of fire: %v\n%s", l, float64(rec.Target), fire, said)
 			}
-			if l.Flammable() && (len(rec.Order[0].Cautions) == 0 || !strings.Contains(rec.Order[0].Cautions[0].Says, "no flame") || !strings.Contains(words(rec.Foremost), "polypropylene")) {
+			if l.Flammable() && (len(rec.Order[0].Cautions) == 0 || !strings.Contains(words(rec.Order[0].Cautions), "no flame") || !strings.Contains(words(rec.Foremost), "polypropylene")) {
 				t.Errorf("%s: the first step carries no fire caution, or no way without alcohol: %+v", l, rec.Order[0])
 			}
 		}
@@ -105,6 +105,13 @@ func TestGogglesForEveryBrine(t *testing.T) {
 	}
 	if said := words(NeverCombine(PotassiumCarbonate)); strings.Contains(said, "except") {
 		t.Errorf("vinegar is let in: one litre at 1.40 g/cm3 would take 9 l of 5 %% vinegar:\n%s", said)
+	}
+}
+
+// Ethanol of 0.900 has about 65 % by volume, flash point about 22 °C: said before all else.
+func TestFlashPointComesFirst(t *testing.T) {
+	if rec := mix(t, "ethanol", 0.9); !strings.Contains(rec.Foremost[0].Says, "flash point of this bath is about 22 °C") {
+		t.Errorf("%+v", rec.Foremost)
 	}
 }
 
@@ -168,7 +175,7 @@ func TestStrengthNamesItsBasis(t *testing.T) {
 		target     float64
 	}{
 		{"epsom salt", "22.5 % by mass of anhydrous MgSO4 (46.0 % by mass of epsom salt as weighed)", 1.25},
-		{"table salt", "plain water", 0.9982}, {"sugar", "% by mass of pure sugar", 1.2}, {"glycerol", "of pure glycerol", 1.2}, {"isopropanol 70 % vol", "of pure isopropanol (", 0.97},
+		{"water", "plain water", 0.9982}, {"sugar", "% by mass of pure sugar", 1.2}, {"glycerol", "of pure glycerol", 1.2}, {"isopropanol 70 % vol", "of pure isopropanol (", 0.97},
 	} {
 		if got := mix(t, c.text, c.target).Strength(); !strings.Contains(got, c.want) {
 			t.Errorf("%q, want %q", got, c.want)

@@ -88,7 +88,7 @@ func (rec Recipe) finish(rest float64) []Step {
 		return []Step{
 			{Do: "stir until no grain is left on the bottom; let haze settle or filter it"},
 			{Do: rec.Check.Bottle},
-			{Do: "stir in more water bit by bit where the bottle is too heavy; where it is too light, more of the product hardly dissolves: weigh a bath of another liquid"},
+			{Do: "stir in more water bit by bit where the bottle is too heavy; where it is too light, a little more of the product as far as it dissolves, or mix a bath of another liquid"},
 		}
 	}
 	return []Step{
