@@ -14,7 +14,7 @@ import (
 
 // Options of Judge; the zero value is the documented default.
 type Options struct {
-	Draws        int  // joint draws; 512
+	Draws        int  // joint draws; 400
 	IgnoreBudget bool // leave the weighings out (for comparisons)
 	Response     response.Options
 
@@ -25,7 +25,7 @@ type Options struct {
 
 func (o Options) withDefaults() Options {
 	if o.Draws == 0 {
-		o.Draws = 512
+		o.Draws = 400
 	}
 	return o
 }

@@ -236,7 +236,9 @@ func (p *pile) mean(prob []float64) []float64 {
 func logMean(l []float64) float64 {
 	top := math.Inf(-1)
 	for _, x := range l {
-		top = math.Max(top, x)
+		if x > top {
+			top = x
+		}
 	}
 	if math.IsInf(top, -1) {
 		return -700
@@ -252,7 +254,9 @@ func logMean(l []float64) float64 {
 func softmax(l []float64) []float64 {
 	top := math.Inf(-1)
 	for _, x := range l {
-		top = math.Max(top, x)
+		if x > top {
+			top = x
+		}
 	}
 	sum := 0.0
 	for i, x := range l {

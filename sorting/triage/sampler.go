@@ -27,11 +27,11 @@ type sampler struct {
 
 const (
 	pairPoints = 6
-	burnIn     = 40
+	burnIn     = 30
 )
 
 // negligible is the weight below which a point is never drawn.
-const negligible = 1e-7
+const negligible = 1e-6
 
 func newSampler(piles []*pile, mass []float64, info information, seed string, chain int) *sampler {
 	sm := &sampler{piles: piles, mass: mass, info: info, s: newStream("joint", seed)}
