@@ -147,7 +147,10 @@ func (p *BenchPage) checked(w http.ResponseWriter, r *http.Request, v sheetView,
 
 // addWords says what brings a bath to its density.
 func addWords(a bath.Addition) string {
-	if a.Mass <= 0 {
+	switch {
+	case a.What == "start anew":
+		return sentence(a.What + ": " + a.Note)
+	case a.Mass <= 0:
 		return sentence(strings.TrimSpace("add " + a.What + " " + a.Note))
 	}
 	least := ""
