@@ -24,13 +24,22 @@ func (b *Belief) Trace() []sorting.Trace {
 	return out
 }
 
+// mostTraced is how many steps tests are told in: a lot with more tests has some together in one step.
+const mostTraced = 40
+
 func (b *Belief) retrace(l int) []sorting.TraceStep {
 	tests := b.testsOf(b.piles[l].name)
 	before := b.upTo(l, nil)
 	steps := []sorting.TraceStep{b.stepOf(before, before.prob, b.startOf(l))}
-	for t := range tests {
-		after := b.upTo(l, tests[:t+1])
-		step := b.stepOf(after, after.prob, observed(&tests[t]))
+	size := (len(tests) + mostTraced - 1) / mostTraced
+	for from := 0; from < len(tests); from += size {
+		to := min(from+size, len(tests))
+		var what []string
+		for t := from; t < to; t++ {
+			what = append(what, observed(&tests[t]))
+		}
+		after := b.upTo(l, tests[:to])
+		step := b.stepOf(after, after.prob, strings.Join(what, "; "))
 		step.Bits = surpriseOf(before, after, len(b.model.Scenarios))
 		steps, before = append(steps, step), after
 	}

@@ -92,3 +92,27 @@ func TestTraceSaysWhatMoved(t *testing.T) {
 		t.Errorf("the last step is %q", last.What)
 	}
 }
+
+// TestTraceOfManyTests: a lot with more tests than steps has all of them told, several in one step, and
+// ends where it would have ended with a step for each.
+func TestTraceOfManyTests(t *testing.T) {
+	lot := ownLot("white", "PLA", "PETG")
+	bin := &sorting.Bin{Lots: []sorting.Lot{lot}}
+	for i := range 90 {
+		o := hot("white", 64, "stiff")
+		o.ID = "n" + string(rune('a'+i%26))
+		bin.Tests = append(bin.Tests, o)
+	}
+	b := judge(t, bin, budgetOf(lot))
+	steps := b.Trace()[0].Steps
+	told := 0
+	for _, s := range steps {
+		told += strings.Count(s.What, "stiff")
+	}
+	if told != 90 || len(steps) > mostTraced+2 {
+		t.Errorf("%d tests told in %d steps", told, len(steps))
+	}
+	if last := steps[len(steps)-2]; last.Main != "PETG" || math.Abs(last.Share-b.share(0, "PETG")) > 0.01 {
+		t.Errorf("ends at %s %.3f, the answer is %.3f", last.Main, last.Share, b.share(0, "PETG"))
+	}
+}

@@ -171,8 +171,8 @@ func purities(a advice.Answer, m marks) picture {
 			Low: f.Purity.Low, Mean: f.Purity.Mean, High: f.Purity.High,
 			Expected: show.Percent(f.Purity.Mean) + " (" + strings.TrimSuffix(show.PercentSpan(f.Purity), " %") + ")", Shown: "nothing"}
 		if f.Demonstrated != nil {
-			b.Demonstrated = floor(f.Demonstrated.AtLeast)
-			b.Shown = "at least " + show.Percent(b.Demonstrated)
+			b.Demonstrated = f.Demonstrated.AtLeast
+			b.Shown = "at least " + claim(b.Demonstrated)
 		}
 		asks := asked(a.Bin.Outlets, f)
 		b.Asked = asks

@@ -194,6 +194,18 @@ func TestReportSaysFirstWhatMatters(t *testing.T) {
 	}
 }
 
+// TestReportShowsTheClaim: 70 pieces drawn at random, none wrong, support a purity of 0.05^(1/70) = 0.9581
+// at 95 % one-sided (Clopper and Pearson, Biometrika 26 (1934) 404, with no failures); it is rounded down
+// and stands apart from what is expected, beside the 95 % that the outlet of the file asks.
+func TestReportShowsTheClaim(t *testing.T) {
+	page := reportOf(t, readBin(t, "recycler-asks-95"))
+	for _, want := range []string{"<dt>Purity demonstrated</dt><dd>at least 95.8\u00a0% (70 random pieces, 0 wrong, 95\u00a0% confidence)</dd>", "95\u00a0% asked by"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+}
+
 // TestReportBarsHeat: what must never be heated is said on the page, on its sheet and on the chart.
 func TestReportBarsHeat(t *testing.T) {
 	page := reportOf(t, readBin(t, "old-fitting-and-fr-housing"))

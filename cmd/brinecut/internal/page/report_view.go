@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -10,6 +11,7 @@ import (
 	"brinecut/cmd/brinecut/internal/show"
 	"brinecut/polymers"
 	"brinecut/polymers/cues"
+	"brinecut/polymers/quantity"
 	"brinecut/reuse"
 	"brinecut/reuse/advice"
 	"brinecut/sorting"
@@ -93,12 +95,14 @@ func demonstrated(f advice.Fraction) string {
 	if f.Demonstrated == nil {
 		return "nothing"
 	}
-	return fmt.Sprintf("at least %s (%d random pieces, %d wrong, %s confidence)", show.Percent(floor(f.Demonstrated.AtLeast)), f.Demonstrated.Tested, f.Demonstrated.Wrong,
+	return fmt.Sprintf("at least %s (%d random pieces, %d wrong, %s confidence)", claim(f.Demonstrated.AtLeast), f.Demonstrated.Tested, f.Demonstrated.Wrong,
 		show.Percent(f.Demonstrated.Confidence))
 }
 
-// floor rounds a claim down to a tenth of a percent: it is never rounded up.
-func floor(x float64) float64 { return float64(int(x*1000)) / 1000 }
+// claim is a demonstrated purity, rounded down to a tenth of a percent: it is never rounded up.
+func claim(x float64) string {
+	return quantity.Format(quantity.Share(math.Floor(x*1000+1e-6) / 1000))
+}
 
 func worthWords(d reuse.Decision) string {
 	w := d.Worth
