@@ -101,7 +101,7 @@ func (f *information) soften(piles []*pile, mass []float64) {
 
 // booking is the share of all mass that a counter may have booked under the wrong material, one
 // standard deviation: the counters' list of materials is never quite complete; judgement.
-const booking = 0.03
+const booking = 0.01
 
 // resolution is how far apart the make-ups of a mixed lot lie, as a share of it: 128 points in the two
 // or three directions that matter.
