@@ -12,10 +12,9 @@ import (
 
 // Trace tells for every lot how its answer came about: its share before any test, then after each of
 // its own tests in the order of the file, then after the weighings have tied the lots together. Bits
-// are given for tests alone: the surprisal -log2 P(outcome given all that stood before it) (the term is
-// of Tribus, Thermostatics and Thermodynamics, 1961, from memory). Zero is a test that could not have
-// come out otherwise, and every bit halves its probability. A lot is weighed anew for each of its
-// tests, so a trace is reckoned only when asked for.
+// are given for tests alone, method.md (triage 7): zero is a test that could not have come out
+// otherwise, and every bit halves its probability. A lot is weighed anew for each of its tests, so a
+// trace is reckoned only when asked for.
 func (b *Belief) Trace() []sorting.Trace {
 	out := make([]sorting.Trace, len(b.piles))
 	for l, p := range b.piles {

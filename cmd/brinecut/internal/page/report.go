@@ -10,7 +10,6 @@ import (
 	"html/template"
 	"strings"
 
-	"brinecut/cmd/brinecut/internal/chart"
 	"brinecut/cmd/brinecut/internal/paper"
 	"brinecut/cmd/brinecut/internal/show"
 	"brinecut/reuse/advice"
@@ -133,6 +132,3 @@ func (v *report) parts() []Part {
 	}
 	return out
 }
-
-// marks gives every key of the answer its letter, most mass first.
-type marks map[string]chart.Mark

@@ -10,8 +10,6 @@ import (
 	"brinecut/sorting/triage"
 )
 
-type chartOf = triage.ChartLine
-
 // chartLine is a line of the bench chart as it is printed.
 type chartLine struct {
 	triage.ChartLine

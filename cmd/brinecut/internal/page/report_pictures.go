@@ -68,7 +68,11 @@ func went(a advice.Answer, m marks) picture {
 		p.drawn(f.Title, f.Picture())
 	}
 	p.drawn(intoBags(a, m))
-	p.Lead = "Masses as reckoned from all weighings together, 90 % ranges in the table."
+	p.Lead = "Masses as reckoned from all weighings and tests together"
+	if len(p.Rows) > 0 {
+		p.Lead += ", 90 % ranges in the figures below"
+	}
+	p.Lead += "."
 	if len(left) > 0 {
 		p.Lead += " Not drawn, since nothing tells how much it was: " + show.Words(left) + "."
 	}

@@ -80,15 +80,6 @@ func nodes(t *testing.T, page string) []xml.StartElement {
 	}
 }
 
-func attr(e xml.StartElement, name string) string {
-	for _, a := range e.Attr {
-		if a.Name.Local == name {
-			return a.Value
-		}
-	}
-	return ""
-}
-
 // TestReportAsksNothingOfOthers: every element is well nested, ids are unique and links lead to one, and
 // nothing on the page runs, fetches or sends: no script, no handler, no address of another place. The
 // policy in its head names the hash of the one style it has (Content Security Policy Level 3, 8.4).
@@ -209,6 +200,9 @@ func TestReportShowsTheClaim(t *testing.T) {
 // TestReportBarsHeat: what must never be heated is said on the page, on its sheet and on the chart.
 func TestReportBarsHeat(t *testing.T) {
 	page := reportOf(t, readBin(t, "old-fitting-and-fr-housing"))
+	if strings.Contains(page, `<span class="marking">&gt;PC+ABS`) {
+		t.Error("a bag that must not be heated carries a marking on its card")
+	}
 	for _, want := range []string{"<h3>Never heat</h3>", "grey fitting", `<b class="stop">DO NOT HEAT</b>`, `<p class="head stop">DO NOT HEAT</p>`, "Not surely off your own printer"} {
 		if !strings.Contains(strings.ToLower(page), strings.ToLower(want)) {
 			t.Errorf("the page lacks %q", want)
