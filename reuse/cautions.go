@@ -7,17 +7,19 @@ import (
 	"strings"
 
 	"brinecut/polymers"
+	"brinecut/sorting"
 )
 
 // The cautions that stand beside hot and cold work. Sources: HSE, Plastics (lung disease pages), 2021,
 // for exhaust; INRS for burns and dust; HSE PPS 13 (2002) for fume of unknown material; a press
-// crushes and clamps: common practice.
+// crushes and clamps, and 5-10 mm as the size of pieces for a sheet: common practice.
 const (
 	cautionFume   = "fume irritates eyes, nose and lungs and can last: exhaust or outdoors, stop at the first smoke"
 	cautionNoHood = "[place] exhaust is not said to be there: do this outdoors or not at all"
 	cautionKids   = "no children, nobody pregnant or with asthma, no pets and least of all birds, near hot plastic"
 	cautionMelt   = "melt sticks and burns deep: heat gloves, goggles, long sleeves"
 	cautionGrind  = "a magnet over it first, one insert ruins the knives; chips fly: goggles, hearing protection, never a hand near the inlet, mask against dust, no sparks"
+	cautionCut    = "no granulator is needed for a sheet: cut by hand to 5-10 mm, snips and cut-proof gloves, goggles; a granulator does it faster"
 	cautionPress  = "a press crushes: hands out before it closes, jack and frame within their rating, never left alone hot"
 	cautionTool   = "clean the tool first: PVC and POM must never have been in it, nor follow"
 	cautionDust   = "fibre: gloves and long sleeves, no grinding, no sanding, no compressed air, wet wipe"
@@ -69,6 +71,9 @@ func (v *view) hotCautions(r Route) []string {
 			out = append(out, "rubbery: cut it small and feed it cold, it smears and wraps round the knives")
 		}
 	} else {
+		if !v.has("granulator") && v.f.Prep != sorting.Flake {
+			out = append(out, cautionCut)
+		}
 		out = append(out, cautionPress)
 	}
 	for _, m := range v.mats {

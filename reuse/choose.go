@@ -27,7 +27,9 @@ type view struct {
 // bench can.
 type lack struct {
 	by, cure string
-	worth    bool // the way is open but for what it costs
+	worth    bool    // the way is open but for what it costs
+	test     bool    // testing or parting mends it
+	short    float64 // g more that mend it; zero where mass is not what is lacking
 }
 
 // way is a route that keeps the material, with what still closes it.
@@ -37,9 +39,10 @@ type way struct {
 	lacks  []lack
 	worth  Worth
 	costs  costs
-	real   bool  // the bench has the tools, or the outlet exists and takes it
-	held   Route // what a hold is worth as
-	sought bool  // an outlet that is still to be found
+	real   bool     // the bench has the tools, or the outlet exists and takes it
+	tools  []string // what the bench lacks for it
+	held   Route    // what a hold is worth as
+	sought bool     // an outlet that is still to be found
 }
 
 func (w way) open() bool { return len(w.lacks) == 0 }
@@ -137,9 +140,9 @@ func (v *view) keep(d *Decision, ways []way) {
 // still be said, and what is thrown out cannot be fetched back.
 func (v *view) whyUnknown() []Reason {
 	if !v.f.OriginGiven {
-		return []Reason{{"kept cold until it is said where it comes from: only then can any way be opened", "rule of this tool"}}
+		return []Reason{{keptAs + ", and cold, until it is said where it comes from: only then can any way be opened", "rule of this tool"}}
 	}
-	return []Reason{{"kept until it is known what it is: a test is still worth its minutes", "rule of this tool"}}
+	return []Reason{{keptAs + " until it is known what it is: " + stillPays, "rule of this tool"}}
 }
 
 // take fills the decision with a way and with what the others lost by.
@@ -172,62 +175,6 @@ func (v *view) losers(d *Decision, w way, ways []way) {
 		}
 		d.Lost = append(d.Lost, LostRule{o.route, o.outlet, by})
 	}
-}
-
-// next says what would open the best of the closed ways that something at the bench can open, if it is
-// worth more than what was taken.
-func (v *view) next(d *Decision, w way, ways []way) {
-	if w.route == SpecialWaste || w.route == Disposal {
-		return
-	}
-	var closed []way
-	for _, o := range ways {
-		if !o.open() && o.curable() && (w.route == Hold || o.worth.Value.Mean > w.worth.Value.Mean) {
-			closed = append(closed, o)
-		}
-	}
-	if len(closed) == 0 {
-		return
-	}
-	n := nearest(closed)
-	d.NextRoute = n.route
-	for _, l := range n.lacks {
-		if !slices.Contains(d.NextBetter, l.cure) {
-			d.NextBetter = append(d.NextBetter, l.cure)
-		}
-	}
-}
-
-// nearest is the way with the tools at hand, then the fewest lacks, then the most worth.
-func nearest(ways []way) way {
-	best := ways[0]
-	for _, w := range ways[1:] {
-		switch {
-		case w.real != best.real:
-			if w.real {
-				best = w
-			}
-		case len(w.lacks) != len(best.lacks):
-			if len(w.lacks) < len(best.lacks) {
-				best = w
-			}
-		case w.worth.Value.Mean > best.worth.Value.Mean:
-			best = w
-		}
-	}
-	return best
-}
-
-// held is the hold itself, worth what the best of the ways that could still be opened is worth, tools
-// at hand or not; nothing where only an outlet is left to be found.
-func (v *view) held(ways []way) way {
-	h := way{route: Hold}
-	for _, w := range ways {
-		if w.curable() && !w.sought && (h.held == "" || w.worth.Value.Mean > h.worth.Value.Mean) {
-			h.worth, h.costs, h.held, h.outlet = w.worth, w.costs, w.route, w.outlet
-		}
-	}
-	return h
 }
 
 func (v *view) grid() [2]float64 {

@@ -24,7 +24,7 @@ func (v *view) lackOutlet(o sorting.Outlet) []lack {
 	if o.Minimum.Given() && v.mean < float64(o.Minimum.Value) {
 		short := float64(o.Minimum.Value) - v.mean
 		out = append(out, lack{by: fmt.Sprintf("%s short of the %s that %s takes", grams(short), quantity.Format(o.Minimum.Value), o.Name),
-			cure: grams(short) + " more"})
+			cure: grams(short) + " more", short: short})
 	}
 	return out
 }
@@ -61,6 +61,9 @@ const confidence = 0.95 - 1e-9
 
 // lackPurity holds the purity an outlet asks against what random draws demonstrate, and nothing else.
 func (v *view) lackPurity(o sorting.Outlet) []lack {
+	if !v.known() {
+		return nil // it has no name yet, which closes the way: there is nothing to be pure of
+	}
 	q := float64(o.Purity.Or(0))
 	if q <= 0 {
 		return lackSettled(v, Recycler)
@@ -76,7 +79,7 @@ func (v *view) lackPurity(o sorting.Outlet) []lack {
 	if have >= q {
 		return nil
 	}
-	l := lack{by: fmt.Sprintf("random draws demonstrate %s, %s asks %s", shown(have), o.Name, quantity.Format(o.Purity.Value))}
+	l := lack{test: true, by: fmt.Sprintf("random draws demonstrate %s, %s asks %s", shown(have), o.Name, quantity.Format(o.Purity.Value))}
 	if have == 0 {
 		l.by = fmt.Sprintf("nothing is demonstrated by random draws at 95 %%, %s asks %s", o.Name, quantity.Format(o.Purity.Value))
 	}

@@ -17,7 +17,7 @@ type Build struct {
 	Printed   float64        // what the counters say was printed
 	Counters  []CounterScrap // by counter and material
 	Failed    []FailedScrap  // failed jobs by machine
-	Mixed     float64        // in lots that hold more than one material
+	Mixed     float64        // in bags that hold more than one material, or may
 	Unknown   float64        // in fractions that were not identified
 	Soluble   float64        // soluble support in the bin
 	SortHours float64        // bench time that testing and parting take, h
@@ -108,7 +108,7 @@ func booked(b Build) []line {
 }
 
 func mixtures(b Build) []line {
-	words := fmt.Sprintf("%s lay mixed%s: one box a material from the start%s", grams(b.Mixed), ofBin(b.Mixed, b), saving(b.Mixed, b))
+	words := fmt.Sprintf("%s lay mixed or was not shown to be one material%s: one box a material from the start%s", grams(b.Mixed), ofBin(b.Mixed, b), saving(b.Mixed, b))
 	return []line{{b.Mixed, words}}
 }
 
@@ -151,6 +151,9 @@ func leftovers(b Build) []line {
 func ofBin(mass float64, b Build) string {
 	if !(b.Bin > 0) {
 		return ""
+	}
+	if mass > 0.995*b.Bin {
+		return " (all of the bin)"
 	}
 	return fmt.Sprintf(" (%s of the bin)", percent(mass/b.Bin))
 }

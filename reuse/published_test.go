@@ -125,6 +125,6 @@ func ExampleChoose() {
 	fmt.Println(d.Route, "-", d.Why[0].Words)
 	fmt.Println(d.NextRoute, "-", d.NextBetter)
 	// Output:
-	// hold - not worth your evening in money: as filament -9.1 EUR (-9.5 to -8.7), it pays from 3.14 kg
-	// regrind - [1.14 kg more]
+	// hold - not worth your evening in money: as filament -9.1 EUR (-9.5 to -8.7), it pays from 3.14 kg; kept dry, closed and labelled until there is enough of it to pay
+	// regrind - [1.14 kg more before it pays]
 }

@@ -36,7 +36,8 @@ var hotConditions = []condition{
 func (v *view) ways() []way {
 	var out []way
 	for _, r := range []Route{Regrind, Sheet} {
-		w := way{route: r, costs: benchCosts(r, v.s), real: len(lackTools(v, r)) == 0}
+		w := way{route: r, costs: benchCosts(r, v.s), tools: v.missing(r)}
+		w.real = len(w.tools) == 0
 		w.worth = w.costs.appraise(v.massG)
 		for _, c := range hotConditions {
 			w.lacks = append(w.lacks, c.lacking(v, r)...)
@@ -47,7 +48,7 @@ func (v *view) ways() []way {
 	for _, o := range v.s.Outlets {
 		w := way{route: Recycler, outlet: o.Name, costs: outletCosts(o, v.s), lacks: v.lackOutlet(o)}
 		w.worth = w.costs.appraise(v.massG)
-		w.real = len(v.lackAccepts(o)) == 0
+		w.real = !v.known() || len(v.lackAccepts(o)) == 0 // parts of a mixture may still be what it takes
 		out = append(out, w)
 	}
 	taken := func(w way) bool { return w.route == Recycler && w.curable() }
@@ -89,7 +90,7 @@ func lackName(v *view, _ Route) []lack {
 	}
 	l := lack{by: "not one material: a mixture is neither pressed nor drawn"}
 	if !v.f.Settled {
-		l.cure = "test and part it further"
+		l.cure, l.test = "test and part it further", true
 	}
 	return []lack{l}
 }
@@ -122,7 +123,7 @@ func lackStable(v *view, _ Route) []lack {
 	limit := float64(orShare(v.o.UnstableInMelt, 0.02))
 	if key, up := v.unstable(); up > limit {
 		return []lack{{by: fmt.Sprintf("up to %s may be %s, which breaks down at its melt heat (at most %s)", percent(up), key, percent(limit)),
-			cure: "part the " + key + " off first"}}
+			cure: "part the " + key + " off first", test: true}}
 	}
 	return nil
 }
@@ -131,7 +132,7 @@ func lackPure(v *view, r Route) []lack {
 	limit, have := v.o.foreignLimit(r), v.foreign()
 	if v.known() && have > limit {
 		return []lack{{by: fmt.Sprintf("about %s other polymers, at most %s", percent(have), percent(limit)),
-			cure: fmt.Sprintf("test or part it until others are below %s", percent(limit))}}
+			cure: fmt.Sprintf("test or part it until others are below %s", percent(limit)), test: true}}
 	}
 	return nil
 }
@@ -150,19 +151,29 @@ func lackSettled(v *view, _ Route) []lack {
 	if v.f.Settled {
 		return nil
 	}
-	return []lack{{by: "a test still pays", cure: "do the next test"}}
+	return []lack{{by: stillPays, cure: "do the next test or cut", test: true}}
 }
 
 var tools = map[Route][]string{Regrind: {"granulator", "filament extruder"}, Sheet: {"sheet press"}}
 
 func lackTools(v *view, r Route) []lack {
 	var out []lack
+	for _, t := range v.missing(r) {
+		out = append(out, lack{by: "no " + t + " in [kit] has", cure: "the use of a " + t + ", written in [kit] has"})
+	}
+	return out
+}
+
+// missing are the tools a route needs and the bench lacks. A press needs no granulator: what is pressed
+// can be cut by hand.
+func (v *view) missing(r Route) []string {
+	var out []string
 	for _, t := range tools[r] {
 		if t == "granulator" && v.f.Prep == sorting.Flake {
 			continue // it is flake already
 		}
 		if !v.has(t) {
-			out = append(out, lack{by: "no " + t + " in [kit] has", cure: "the use of a " + t + ", written in [kit] has"})
+			out = append(out, t)
 		}
 	}
 	return out
@@ -180,25 +191,48 @@ func (v *view) lackWorth(w way) []lack {
 	l := lack{worth: true, by: "not worth your evening: " + moneyRange(w.worth) + " against throwing it out"}
 	if b := w.worth.BreakEvenG; b != nil {
 		l.by += ", it pays from " + grams(*b)
-		l.cure = grams(max(1, *b-v.mean)) + " more"
+		l.short = max(1, *b-v.mean)
+		l.cure = grams(l.short) + " more"
 	} else {
 		l.by += ", and no mass would change that"
 	}
 	return []lack{l}
 }
 
-// moneyRange writes a value with its currency, and with its range where that shows.
+// moneyRange writes a value with its currency, and with its range where that is wider than the last
+// digit shown.
 func moneyRange(w Worth) string {
 	mean, low, high := sumOf(w.Value.Mean), sumOf(w.Value.Low), sumOf(w.Value.High)
-	if low == high {
+	if low == high || w.Value.High-w.Value.Low < lastDigit(w.Value.Mean) {
 		return mean + " " + w.Currency
 	}
 	return fmt.Sprintf("%s %s (%s to %s)", mean, w.Currency, low, high)
 }
 
-func sumOf(x float64) string {
+func lastDigit(x float64) float64 {
 	if math.Abs(x) >= 10 {
+		return 1
+	}
+	return 0.1
+}
+
+// sumOf writes a sum to its last digit that means something, and no minus before a nought.
+func sumOf(x float64) string {
+	d := lastDigit(x)
+	if x = math.Round(x/d) * d; x == 0 {
+		return "0.0"
+	}
+	if d == 1 {
 		return fmt.Sprintf("%.0f", x)
 	}
 	return fmt.Sprintf("%.1f", x)
+}
+
+// span writes two ends, or one number where both read alike.
+func span(low, high float64) string {
+	a, b := fmt.Sprintf("%.3g", low), fmt.Sprintf("%.3g", high)
+	if a == b {
+		return a
+	}
+	return a + " to " + b
 }

@@ -54,55 +54,18 @@ func (v *view) whyOutlet(w way) []Reason {
 
 // notWorth is said first where it is the answer.
 func notWorth(w way) Reason {
-	as := map[Route]string{Regrind: "as filament", Sheet: "as sheet", Recycler: "handed to " + w.outlet}
-	r := w.route
-	if r == Hold {
-		r = w.held
-	}
-	words := fmt.Sprintf("not worth your evening in money: %s %s", as[r], moneyRange(w.worth))
+	return Reason{"not worth your evening in money: " + w.asWhat() + " " + moneyRange(w.worth) + w.paysFrom(), "method.md (R2), (R3)"}
+}
+
+func (w way) asWhat() string {
+	return map[Route]string{Regrind: "as filament", Sheet: "as sheet", Recycler: "handed to " + w.outlet}[w.route]
+}
+
+func (w way) paysFrom() string {
 	if b := w.worth.BreakEvenG; b != nil {
-		words += ", it pays from " + grams(*b)
-	} else {
-		words += ", and no mass would change that"
+		return ", it pays from " + grams(*b)
 	}
-	return Reason{words, "method.md (R2), (R3)"}
-}
-
-// whyHeld says first whether it is only the worth that speaks against it, then what is waited for.
-func (v *view) whyHeld(ways []way) []Reason {
-	h := v.held(ways)
-	var curable []way
-	for _, w := range ways {
-		if w.onlyWorth() && !w.curable() {
-			h = w
-		}
-		if w.curable() {
-			curable = append(curable, w)
-		}
-	}
-	n := nearest(curable)
-	var why []Reason
-	if h.worth.HoursPerKg != nil && !h.worth.Keep {
-		why = append(why, notWorth(h))
-	}
-	return append(why, Reason{fmt.Sprintf("kept until %s: %s", until(n), n.by()), sourceOf(n)})
-}
-
-func until(w way) string {
-	switch {
-	case w.route.Hot():
-		return "it can go to " + string(w.route)
-	case w.outlet != "":
-		return w.outlet + " can take it"
-	}
-	return "some outlet can take it"
-}
-
-func sourceOf(w way) string {
-	if w.route.Hot() {
-		return "conditions of " + string(w.route) + "; " + practice
-	}
-	return "what outlets ask: " + practice
+	return ", and no mass would change that"
 }
 
 func (v *view) assumptions(w way) []sorting.Assumption {

@@ -130,10 +130,10 @@ func (w way) carbon(syms []polymers.Symbol, kg float64, grid [2]float64) (*sorti
 	if r.Hot() {
 		low = kg * (c.yield.low()*c.good.low()*v.low - grid[1]*c.energy.high())
 		high = kg * (c.yield.high()*c.good.high()*v.high - grid[0]*c.energy.low())
-		note = fmt.Sprintf("electricity %.3g to %.3g kg CO2/kWh (%s)", grid[0], grid[1], practice)
+		note = fmt.Sprintf("electricity %s kg CO2/kWh (%s)", span(grid[0], grid[1]), practice)
 	}
 	return &sorting.Range{Mean: (low + high) / 2, Low: low, High: high}, sorting.Assumption{
-		Says: fmt.Sprintf("new material %.3g to %.3g kg CO2e/kg; %s; carriage and end of life left out", v.low, v.high, note), Source: v.source}
+		Says: fmt.Sprintf("new material %s kg CO2e/kg; %s; carriage and end of life left out", span(v.low, v.high), note), Source: v.source}
 }
 
 func virginOf(syms []polymers.Symbol) (virgin, bool) {
