@@ -12,11 +12,13 @@ import (
 type BenchChart struct {
 	triage.BenchChart
 	First []Step // in order, without minutes; each stands ahead of line 1
+	Baths []Step // how the baths of its lines are mixed that the bin does not have yet
 }
 
 // chart compiles the key of a bin and puts what can hurt ahead of it.
 func chart(a *Answer, b *triage.Belief, menu sorting.Menu, stakes sorting.Stakes) *BenchChart {
-	return &BenchChart{triage.Chart(b, menu, stakes, triage.ChartOptions{}), beforeChart(a)}
+	c := triage.Chart(b, menu, stakes, triage.ChartOptions{})
+	return &BenchChart{c, beforeChart(a), bathsToMix(a.Bin, c.Lines)}
 }
 
 // beforeChart lists what no test on the chart may be made on.

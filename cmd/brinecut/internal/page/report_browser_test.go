@@ -155,6 +155,12 @@ func printable(t *testing.T, name string) []byte {
 		}
 		ans.Chart.Lines = append(ans.Chart.Lines, l)
 	}
+	ans.Chart.Baths = []advice.Step{
+		{Do: "bath of 1.085 g/cm3: 130 g table salt in 955 g water makes a liter at 20 °C; weigh a full bottle of it and one of water to check it",
+			Cautions: []string{"strong brine stings eyes and wounds: wear goggles and gloves; rinse eyes with water for minutes", "the brine is not for drinking; it corrodes steel: rinse tools and keep it off electronics"}},
+		{Do: "bath of 1.255 g/cm3: 684 g sugar in 571 g water makes a liter at 20 °C; weigh a full bottle of it and one of water to check it",
+			Cautions: []string{"sugar left on flake chars in an extruder or press: rinse hot and well", "syrup ferments and draws insects within days: make it fresh, keep it cold"}},
+	}
 	html, _, err := Report(ReportJob{Answer: ans, Sheets: []paper.Handover{{}}})
 	if err != nil {
 		t.Fatal(err)

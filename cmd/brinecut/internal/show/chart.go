@@ -13,6 +13,7 @@ import (
 
 type benchChart struct {
 	First []step     `json:"first"`
+	Baths []step     `json:"baths"`
 	Start object     `json:"start"`
 	Lines []chartRow `json:"lines"`
 	Alone *string    `json:"alone"`
@@ -40,10 +41,7 @@ type chartAnswer struct {
 
 // ChartJSON is the wire form of the bench chart.
 func ChartJSON(c *advice.BenchChart) any {
-	out := benchChart{First: []step{}, Start: sharesOf(c.Start), Lines: []chartRow{}, Alone: text(c.Alone), Blind: number(c.Blind), Wrong: number(c.Wrong)}
-	for i, s := range c.First {
-		out.First = append(out.First, step{N: i + 1, Do: s.Do, Cautions: nonNil(s.Cautions)})
-	}
+	out := benchChart{First: stepsOf(c.First), Baths: stepsOf(c.Baths), Start: sharesOf(c.Start), Lines: []chartRow{}, Alone: text(c.Alone), Blind: number(c.Blind), Wrong: number(c.Wrong)}
 	for _, l := range c.Lines {
 		row := chartRow{N: l.N, Do: ChartDo(l), Test: test{Kind: string(l.Kind), Bath: text(l.Bath)}, Cautions: nonNil(l.Cautions)}
 		switch d, t := number(l.Density), number(l.Temp); l.Kind {
@@ -60,6 +58,14 @@ func ChartJSON(c *advice.BenchChart) any {
 			row.Answers = append(row.Answers, a)
 		}
 		out.Lines = append(out.Lines, row)
+	}
+	return out
+}
+
+func stepsOf(list []advice.Step) []step {
+	out := []step{}
+	for i, s := range list {
+		out = append(out, step{N: i + 1, Do: s.Do, Cautions: nonNil(s.Cautions)})
 	}
 	return out
 }
@@ -136,6 +142,13 @@ func Chart(p *Page, a advice.Answer) {
 	p.Title("Take two or three pieces that look alike: some tests use a piece up. Begin at 1; the answer is for all that look the same.")
 	p.Section("first")
 	for _, s := range a.Chart.First {
+		p.Item("-", s.Do)
+		cautions(p, s.Cautions)
+	}
+	if len(a.Chart.Baths) > 0 {
+		p.Section("mix")
+	}
+	for _, s := range a.Chart.Baths {
 		p.Item("-", s.Do)
 		cautions(p, s.Cautions)
 	}
