@@ -144,6 +144,7 @@ type benchProcess struct {
 	t    *testing.T
 	path string
 	at   string // host and port
+	told benchWire
 	cmd  *exec.Cmd
 }
 
@@ -168,12 +169,11 @@ func startProcess(t *testing.T, path, listen string) *benchProcess {
 		t.Fatal(err)
 	}
 	t.Cleanup(p.kill)
-	var told struct{ URLs []string }
-	if err := json.NewDecoder(out).Decode(&told); err != nil || len(told.URLs) == 0 {
+	if err := json.NewDecoder(out).Decode(&p.told); err != nil || len(p.told.URLs) == 0 {
 		t.Fatalf("bench did not say where it is: %v", err)
 	}
 	go io.Copy(io.Discard, out)
-	p.at = strings.TrimSuffix(strings.TrimPrefix(told.URLs[0], "http://"), "/")
+	p.at = strings.TrimSuffix(strings.TrimPrefix(p.told.URLs[0], "http://"), "/")
 	return p
 }
 

@@ -21,6 +21,7 @@ type benchBook struct {
 	bin BenchBin
 	now func() time.Time
 
+	pen   sync.Mutex // phones take turns here, in the order they came, before the lock of the file is asked for
 	mu    sync.Mutex
 	lines map[string]*benchLine // by the kinds that are skipped
 	title string                // of the bin, as it was last read
@@ -160,6 +161,8 @@ var errTwice = errors.New("already recorded")
 // the file already it marks the entry, and nothing is written.
 func (b *benchBook) add(record func(bin *sorting.Bin, src []byte, e *benchEntry) (tail []byte, err error)) (benchEntry, error) {
 	var e benchEntry
+	b.pen.Lock()
+	defer b.pen.Unlock()
 	err := b.bin.Append(func(src []byte) ([]byte, error) {
 		e = benchEntry{}
 		bin, before, err := binfile.Read(b.bin.Name, src)
