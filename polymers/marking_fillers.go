@@ -163,16 +163,14 @@ func nearestFiller(word string) string {
 	return best
 }
 
+// nearestTerm is fewest edits away; a never-heat material only where that is one.
 func nearestTerm(word string) string {
 	best, at := "", 1<<30
 	for _, t := range markingTerms() {
-		d := levenshtein.ComputeDistance(word, t.text)
-		if d > 1 && sameLetters(word, t.text) {
-			d = 1
-		}
-		if d < at {
+		m, _ := Find(t.symbol)
+		if d := edits(word, t.text); d < at && (d <= 1 || !m.NeverHeat) {
 			best, at = t.text, d
 		}
 	}
-	return best
+	return nearestWords(best, isFar(word, at))
 }

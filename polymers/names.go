@@ -10,10 +10,11 @@ import (
 	"github.com/agnivade/levenshtein"
 )
 
-// UnknownError says that a name is no material of the handbook, and which one is nearest.
+// UnknownError says that a name is no material of the handbook, and which one is nearest in spelling.
 type UnknownError struct {
 	Name    string
-	Nearest Symbol
+	Nearest Symbol   // never a never-heat material, unless one edit away
+	Far     bool     // too many edits away to be what was meant
 	Several []Symbol // where the name could mean several: all of them, in the order of All
 }
 
@@ -21,8 +22,19 @@ func (e *UnknownError) Error() string {
 	if len(e.Several) > 0 {
 		return fmt.Sprintf("%q can mean several materials: %s", e.Name, joinSymbols(e.Several, " or "))
 	}
-	return fmt.Sprintf("unknown material %q; nearest known is %s", e.Name, e.Nearest)
+	return fmt.Sprintf("unknown material %q; nearest known is %s", e.Name, nearestWords(string(e.Nearest), e.Far))
 }
+
+// nearestWords keep a far spelling from being taken for advice.
+func nearestWords(name string, far bool) string {
+	if far {
+		return name + " in spelling, not in kind"
+	}
+	return name
+}
+
+// isFar reports a spelling that is more than about a third of its length away: such a one is no slip.
+func isFar(key string, edits int) bool { return edits > (len(key)+1)/3 }
 
 func joinSymbols(ss []Symbol, sep string) string {
 	parts := make([]string, len(ss))
@@ -55,7 +67,8 @@ func Lookup(name string) (Symbol, error) {
 	if sym, ok := genericFilled(key); ok {
 		return sym, nil
 	}
-	return "", &UnknownError{Name: name, Nearest: nearest(key)}
+	near, far := nearest(key)
+	return "", &UnknownError{Name: name, Nearest: near, Far: far}
 }
 
 var byName = sync.OnceValue(func() map[string]Symbol {
@@ -106,29 +119,34 @@ func genericFilled(key string) (Symbol, bool) {
 	return sym, generic
 }
 
-// nearest gives the symbol whose own or other name is fewest edits away; the earlier in All on a tie.
-// The same letters in another order count as one edit.
-func nearest(key string) Symbol {
+// nearest gives the symbol whose own or other name is fewest edits away; the earlier in All on a tie;
+// and whether that is far. A never-heat material more than one edit away is passed over: a wrong guess
+// at one does harm.
+func nearest(key string) (Symbol, bool) {
 	best, at := materials[0].Symbol, int(^uint(0)>>1)
-	try := func(name string, sym Symbol) {
-		k := nameKey(name)
-		d := levenshtein.ComputeDistance(key, k)
-		if d > 1 && sameLetters(key, k) {
-			d = 1
-		}
-		if d < at {
-			best, at = sym, d
+	try := func(name string, m *Material) {
+		if d := edits(key, nameKey(name)); d < at && (d <= 1 || !m.NeverHeat) {
+			best, at = m.Symbol, d
 		}
 	}
 	for i := range materials {
-		try(string(materials[i].Symbol), materials[i].Symbol)
+		try(string(materials[i].Symbol), &materials[i])
 	}
 	for i := range materials {
 		for _, n := range materials[i].OtherNames {
-			try(n, materials[i].Symbol)
+			try(n, &materials[i])
 		}
 	}
-	return best
+	return best, isFar(key, at)
+}
+
+// edits between two words; the same letters in another order count as one.
+func edits(a, b string) int {
+	d := levenshtein.ComputeDistance(a, b)
+	if d > 1 && sameLetters(a, b) {
+		return 1
+	}
+	return d
 }
 
 func sameLetters(a, b string) bool {

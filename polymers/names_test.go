@@ -44,6 +44,30 @@ func TestLookupRefusesWithTheNearest(t *testing.T) {
 	}
 }
 
+// TestFarSpellings: no guess is better than a wrong one, and none at a hard stop but for a single slip.
+func TestFarSpellings(t *testing.T) {
+	for name, far := range map[string]bool{"ZZZ": true, "Foo": true, "xyzzy": true, "": true, "Q": true, "mystery": true,
+		"PEGT": false, "PLLLA": false, "PETX": false, "PVCC": false, "POMM": false} {
+		_, err := Lookup(name)
+		var u *UnknownError
+		if !errors.As(err, &u) || u.Far != far || u.Nearest == "" {
+			t.Errorf("Lookup(%q): %+v, want far %v and a nearest", name, u, far)
+			continue
+		}
+		if strings.Contains(err.Error(), "in spelling, not in kind") != far {
+			t.Errorf("%v", err)
+		}
+		if m, _ := Find(u.Nearest); far && m.NeverHeat {
+			t.Errorf("Lookup(%q) guesses at %s", name, u.Nearest)
+		}
+	}
+	for mark, part := range map[string]string{">ZZZ<": "in spelling, not in kind", ">PETX<": "nearest known is PET"} {
+		if _, err := ReadMarking(mark); err == nil || !strings.Contains(err.Error(), part) {
+			t.Errorf("%s: %v, want %q", mark, err, part)
+		}
+	}
+}
+
 func TestNamesAreUniqueAndFound(t *testing.T) {
 	taken := map[string]Symbol{}
 	for _, m := range All() {

@@ -59,6 +59,8 @@ func materialHint(err error) string {
 		return all
 	case len(unknown.Several) > 0:
 		return "say which one: " + strings.Join(names(unknown.Several, func(s polymers.Symbol) string { return string(s) }), ", ")
+	case unknown.Far:
+		return all
 	}
 	return "did you mean " + quoted(string(unknown.Nearest)) + "? " + all
 }
