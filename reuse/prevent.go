@@ -101,7 +101,7 @@ func booked(b Build) []line {
 		if c.BookedAs == "" || c.BookedAs == c.Material {
 			continue
 		}
-		out = append(out, line{c.Mass, fmt.Sprintf("%s %s came off %s, counted as %s%s: a box of its own at that machine keeps it apart%s",
+		out = append(out, line{c.Mass, fmt.Sprintf("%s %s came off %s, counted as %s%s: a box of its own there keeps it apart%s",
 			grams(c.Mass), c.Material, c.From, c.BookedAs, ofBin(c.Mass, b), saving(c.Mass, b))})
 	}
 	return out

@@ -24,6 +24,27 @@ func residues(a *Answer, s reuse.Situation) []reuse.Residue {
 	return reuse.Residues(b)
 }
 
+// counters lists what is booked under another's name, once a material: which of several counters it came
+// off is not told by the bin, so that all of them stand in one line and its mass counts once.
+func counters(a *Answer) []reuse.CounterScrap {
+	var out []reuse.CounterScrap
+	totals := a.Totals()
+	for _, p := range a.Bin.Printed {
+		for _, h := range p.Hidden {
+			key := slices.Index(a.Composition.Keys, string(h))
+			at := slices.IndexFunc(out, func(c reuse.CounterScrap) bool { return c.Material == string(h) })
+			switch {
+			case key < 0:
+			case at >= 0:
+				out[at].From += " and " + p.From
+			default:
+				out = append(out, reuse.CounterScrap{From: p.From, Material: string(h), BookedAs: string(p.Material), Support: true, Mass: totals[key].Mean})
+			}
+		}
+	}
+	return out
+}
+
 // prevention draws the lessons of the bin from its own numbers.
 func prevention(a *Answer) []string {
 	var b reuse.Build
@@ -49,14 +70,8 @@ func prevention(a *Answer) []string {
 			f := &b.Failed[jobs[j.Machine]]
 			f.Jobs, f.Mass, f.Hours = f.Jobs+1, f.Mass+float64(j.Mass), f.Hours+j.Hours
 		}
-		for _, h := range p.Hidden {
-			for i, key := range a.Composition.Keys {
-				if key == string(h) {
-					b.Counters = append(b.Counters, reuse.CounterScrap{From: p.From, Material: key, BookedAs: string(p.Material), Support: true, Mass: totals[i].Mean})
-				}
-			}
-		}
 	}
+	b.Counters = counters(a)
 	for _, f := range a.Fractions {
 		switch {
 		case f.Mixed:
