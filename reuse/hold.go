@@ -180,10 +180,18 @@ func (v *view) prospect(w way) string {
 		as = "with a " + strings.Join(w.tools, " and a ") + ", which " + lacks + ", " + as
 	}
 	words := as + " " + sum + w.paysFrom()
+	if v.hopeless(w) && w.asksDraws() {
+		words += ", even after the random draws it asks for"
+	}
 	if !w.worth.Keep {
 		words = "not worth your evening in money: " + words
 	}
 	return words
+}
+
+// asksDraws reports an outlet whose purity random draws have yet to demonstrate.
+func (w way) asksDraws() bool {
+	return w.route == Recycler && slices.ContainsFunc(w.lacks, func(l lack) bool { return l.test && l.by != stillPays })
 }
 
 // until is what a held bag waits for.
@@ -219,9 +227,9 @@ func (v *view) against(w way) string {
 	}
 	words := "not yet: " + strings.Join(by, "; ")
 	if v.hopeless(w) && len(tests) > 0 {
-		what := "draws"
-		if w.route.Hot() {
-			what = "tests"
+		what := "tests"
+		if w.asksDraws() {
+			what = "draws"
 		}
 		words += fmt.Sprintf("; to mend that: %s; even then it would cost %s %s more than it brings: not worth the %s",
 			strings.Join(tests, ", "), sumOf(-w.worth.Value.Mean), w.worth.Currency, what)

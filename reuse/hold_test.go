@@ -29,7 +29,7 @@ func whyOf(d Decision) string {
 func TestHeldForAnOutlet(t *testing.T) {
 	s := cold()
 	d := choose(t, fraction("PETG", 2, 0), s)
-	if !strings.HasPrefix(d.Why[0].Words, "not worth your evening in money: handed to depot -4.4 EUR") || !strings.Contains(d.Why[0].Words, "pays from 16.7 kg") {
+	if !strings.HasPrefix(d.Why[0].Words, "not worth your evening in money: handed to depot -4.4 EUR") || !strings.Contains(d.Why[0].Words, "pays from 16.7 kg, even after the random draws it asks for") {
 		t.Errorf("first said: %q", d.Why[0].Words)
 	}
 	if !strings.Contains(whyOf(d), "59 more clean random pieces; even then it would cost 4.4 EUR more than it brings: not worth the draws") {
