@@ -146,6 +146,9 @@ func (r *reader) term() (term, int, error) {
 	if head == "" {
 		return term{}, 0, r.fault(r.at, "a polymer's symbol is missing here", "the polymer comes first, the filler after a hyphen")
 	}
+	if letters := strings.TrimRight(head, "0123456789"); len(r.m.Polymers) > 0 && len(letters) > 1 && isFiller(letters) {
+		return term{}, 0, r.fault(r.at, head+" is a filler, and + joins polymers", "write "+string(r.in[:r.at-1])+"-"+string(r.in[r.at:]))
+	}
 	return term{}, 0, r.fault(r.at, "unknown symbol "+head, "nearest known is "+nearestTerm(head))
 }
 
@@ -268,6 +271,9 @@ func (r *reader) flameRetardant() error {
 func (r *reader) finish() error {
 	if len(r.m.FlameRetardants) > 0 && len(r.m.Fillers) == 0 {
 		r.note("the form -FR(nn) without a filler is from memory")
+	}
+	if r.m.FillerTotal == nil && slices.ContainsFunc(r.m.Fillers, func(f Filler) bool { return f.Percent == nil }) {
+		r.note("the filler's share is not stated; ISO 1043-2 puts its percentage by mass behind its symbol, as in -CF15 (from memory)")
 	}
 	if r.m.Recyclate != nil && len(r.m.Fillers)+len(r.m.FlameRetardants) > 0 {
 		r.note("where (REC) stands beside a filler is not known from a page; it is written last here")

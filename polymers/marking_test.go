@@ -148,6 +148,7 @@ func TestRefusesWhatCannotBeAMarking(t *testing.T) {
 		">ABS(DBP)<":           {5, "unknown term"},
 		">ABS-FR(7)<":          {9, "two digits"},
 		">ABS-FR(17<":          {11, ") is missing"},
+		">PA6+GF30<":           {6, "write >PA6-GF30<"},
 		">PVC,PUR,ABS<":        {5, "layers"},
 		">ABS♻<":               {5, "no place"},
 		">GF30<":               {2, "unknown symbol"},
@@ -163,6 +164,19 @@ func TestRefusesWhatCannotBeAMarking(t *testing.T) {
 		if lines := strings.Split(e.Caret(), "\n"); len(lines) != 2 || utf8.RuneCountInString(lines[1]) != want.column {
 			t.Errorf("%s: caret stands wrong:\n%s", s, e.Caret())
 		}
+	}
+}
+
+// ISO 1043-2 has the share behind the filler's code, from memory: a marking that leaves it out is written, with a note.
+func TestFillerWithoutItsShareIsNoted(t *testing.T) {
+	for name, want := range map[string]bool{"PLA-CF": true, "PETG-CF15": false, "PLA": false} {
+		m, err := WriteMarking([]string{name}, MarkingOptions{})
+		if err != nil || noted(m, "ISO 1043-2 puts its percentage by mass behind its symbol") != want {
+			t.Errorf("%s: %v, %v", name, m.Notes, err)
+		}
+	}
+	if m, err := ReadMarking(">PA66-(GF+MD)40<"); err != nil || noted(m, "share is not stated") {
+		t.Errorf("a total is stated: %v, %v", m.Notes, err)
 	}
 }
 

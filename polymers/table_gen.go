@@ -20,7 +20,7 @@ var materials = []Material{
 		WaterUptake:     &Value{Low: 0.36, Typical: 0.36, High: 0.36, Source: "matt-pla-sheet", Evidence: "page", Note: "equilibrium, matt grade"},
 		SpecificHeat:    &Value{Low: 1955, Typical: 2007.5, High: 2060, Source: "memory", Evidence: "from memory", Note: "melt side, 100-190 C"},
 		Conductivity:    &Value{Low: 0.11, Typical: 0.13, High: 0.2, Source: "memory", Evidence: "from memory", Note: "0.11 at 48 C rising to 0.195 at 190 C"},
-		MeltEnthalpy:    &Value{Low: 0, Typical: 9.3, High: 28, Source: "mixture-rule", Evidence: "computed", Note: "printed PLA is mostly amorphous: 0-30 % of 93 kJ/kg for fully crystalline (netzsch-pla)"},
+		MeltEnthalpy:    &Value{Low: 0, Typical: 9.3, High: 28, Source: "crystalline-share", Evidence: "computed", Note: "printed PLA is mostly amorphous: 0-30 % of 93 kJ/kg for fully crystalline (netzsch-pla)"},
 		Shrinkage:       &Value{Low: 0.3, Typical: 0.4, High: 0.5, Source: "natureworks-7001d", Evidence: "page"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 75, High: 85, Source: "natureworks-7001d", Evidence: "page", Note: "crystallised pellets"}, Hours: Value{Low: 4, Typical: 5, High: 6, Source: "natureworks-7001d", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page"}},
@@ -95,11 +95,11 @@ var materials = []Material{
 		Rigid: true, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
 		Density:         Value{Low: 1.2, Typical: 1.27, High: 1.3, Source: "eastman-drystar", Evidence: "page", Note: "D792 / ISO 1183, a PETG-type copolyester; range of published pages"},
 		GlassTransition: &Value{Low: 75, Typical: 81, High: 88, Source: "makeitfrom-petg", Evidence: "page", Note: "band of the pages read; 70-110 C is possible by composition"},
-		Softens:         &Value{Low: 68, Typical: 74, High: 82, Source: "makeitfrom-petg", Evidence: "page", Note: "HDT 0.45 MPa 73 C; band from HDT 1.8 MPa to the glass transition"},
+		Softens:         &Value{Low: 68, Typical: 74, High: 81, Source: "makeitfrom-petg", Evidence: "page", Note: "HDT 0.45 MPa 73 C; band from HDT 1.8 MPa to the glass transition"},
 		HeatDeflection:  &Value{Low: 73, Typical: 73, High: 73, Source: "makeitfrom-petg", Evidence: "page", Note: "0.45 MPa"},
-		Process:         &Value{Low: 190, Typical: 240, High: 283, Source: "moldflow-petg", Evidence: "page", Note: "injection 220-290 C, cut at the onset of PET; sheet is pressed from 190 C (common practice)"},
-		CeilingC:        &Value{Low: 283, Typical: 283, High: 283, Source: "pslc", Evidence: "page", Note: "start of the decomposition range of PET; the stated maximum of moulding is 290 C, yellowing comes earlier"},
-		Onset:           &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", Note: "decomposition range of PET; no sheet for PETG"},
+		Process:         &Value{Low: 220, Typical: 240, High: 260, Source: "moldflow-petg", Evidence: "page", Note: "injection 220-290 C by grade, cut at the ceiling, which is from memory"},
+		CeilingC:        &Value{Low: 260, Typical: 260, High: 260, Source: "memory", Evidence: "from memory", Note: "upper end of usual work, 23 K under the start of the decomposition range of PET, 283 C (pslc)"},
+		Onset:           &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", From: "PET", Note: "decomposition range of PET; no sheet for PETG"},
 		WaterUptake:     &Value{Low: 0.13, Typical: 0.2, High: 0.2, Source: "makeitfrom-petg", Evidence: "page", Note: "24 h, no saturation value found"},
 		SpecificHeat:    &Value{Low: 1760, Typical: 1905, High: 2050, Source: "memory", Evidence: "from memory", Note: "melt side, 100-250 C"},
 		Conductivity:    &Value{Low: 0.19, Typical: 0.21, High: 0.29, Source: "memory", Evidence: "from memory", Note: "typical maker value"},
@@ -128,7 +128,7 @@ var materials = []Material{
 			}},
 			{Property: "softens_c", Values: []Value{
 				{Low: 60, Typical: 65.5, High: 71, Source: "polydx", Evidence: "page", Note: "HDT range of sheet"},
-				{Low: 82, Typical: 82, High: 82, Source: "pm-petg-gf30", Evidence: "page", Note: "HDT 0.45 MPa, 30 % glass"},
+				{Low: 81, Typical: 81, High: 81, Source: "makeitfrom-petg", Evidence: "page", Note: "glass transition"},
 			}},
 			{Property: "heat_deflection_c", Values: []Value{
 				{Low: 69, Typical: 69, High: 69, Source: "makeitfrom-petg", Evidence: "page", Note: "1.8 MPa"},
@@ -138,7 +138,7 @@ var materials = []Material{
 				{Low: 190, Typical: 205, High: 220, Source: "common-practice", Evidence: "common practice", Note: "sheet press"},
 			}},
 			{Property: "ceiling_c", Values: []Value{
-				{Low: 290, Typical: 290, High: 290, Source: "moldflow-petg", Evidence: "page"},
+				{Low: 290, Typical: 290, High: 290, Source: "moldflow-petg", Evidence: "page", Note: "upper end of injection moulding, by grade, seconds in the barrel"},
 			}},
 			{Property: "water_uptake_percent", Values: []Value{
 				{Low: 0.13, Typical: 0.13, High: 0.13, Source: "eastman-drystar", Evidence: "page", Note: "24 h"},
@@ -172,7 +172,7 @@ var materials = []Material{
 		CeilingC:        &Value{Low: 270, Typical: 270, High: 270, Source: "plastikcity", Evidence: "page", Note: "upper end of the published melt window, below the onset"},
 		Onset:           &Value{Low: 276, Typical: 276, High: 276, Source: "inrs-abs", Evidence: "page", Note: "starts at 276 C, 92 % at 450 C"},
 		WaterUptake:     &Value{Low: 0.7, Typical: 0.7, High: 0.7, Source: "cct-abs", Evidence: "page", Note: "saturation"},
-		SpecificHeat:    &Value{Low: 1300, Typical: 1300, High: 1300, Source: "crawford", Evidence: "page"},
+		SpecificHeat:    &Value{Low: 1300, Typical: 2250, High: 2400, Source: "memory", Evidence: "from memory", Note: "melt side; low end of the solid (crawford)"},
 		Conductivity:    &Value{Low: 0.25, Typical: 0.25, High: 0.25, Source: "crawford", Evidence: "page"},
 		Shrinkage:       &Value{Low: 0.5, Typical: 0.7, High: 0.9, Source: "pig", Evidence: "page"},
 		Dry: []Drying{
@@ -214,6 +214,7 @@ var materials = []Material{
 				{Low: 0.3, Typical: 0.8, High: 1.03, Source: "matweb-abs", Evidence: "page", Note: "saturation"},
 			}},
 			{Property: "specific_heat_j_kg_k", Values: []Value{
+				{Low: 1300, Typical: 1300, High: 1300, Source: "crawford", Evidence: "page"},
 				{Low: 1470, Typical: 1470, High: 1470, Source: "kaiao-abs", Evidence: "page"},
 				{Low: 2100, Typical: 2250, High: 2400, Source: "memory", Evidence: "from memory"},
 			}},
@@ -308,7 +309,7 @@ var materials = []Material{
 		WaterUptake:     &Value{Low: 0.36, Typical: 0.36, High: 0.36, Source: "matt-pla-sheet", Evidence: "page", From: "PLA", Note: "equilibrium, matt grade"},
 		SpecificHeat:    &Value{Low: 1955, Typical: 2007.5, High: 2060, Source: "memory", Evidence: "from memory", From: "PLA", Note: "melt side, 100-190 C"},
 		Conductivity:    &Value{Low: 0.11, Typical: 0.13, High: 0.2, Source: "memory", Evidence: "from memory", From: "PLA", Note: "0.11 at 48 C rising to 0.195 at 190 C"},
-		MeltEnthalpy:    &Value{Low: 0, Typical: 9.3, High: 28, Source: "mixture-rule", Evidence: "computed", From: "PLA", Note: "printed PLA is mostly amorphous: 0-30 % of 93 kJ/kg for fully crystalline (netzsch-pla)"},
+		MeltEnthalpy:    &Value{Low: 0, Typical: 9.3, High: 28, Source: "crystalline-share", Evidence: "computed", From: "PLA", Note: "printed PLA is mostly amorphous: 0-30 % of 93 kJ/kg for fully crystalline (netzsch-pla)"},
 		Shrinkage:       &Value{Low: 0.3, Typical: 0.4, High: 0.5, Source: "natureworks-7001d", Evidence: "page", From: "PLA"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 75, High: 85, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "crystallised pellets"}, Hours: Value{Low: 4, Typical: 5, High: 6, Source: "natureworks-7001d", Evidence: "page", From: "PLA"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
@@ -386,7 +387,7 @@ var materials = []Material{
 		WaterUptake:     &Value{Low: 0.36, Typical: 0.36, High: 0.36, Source: "matt-pla-sheet", Evidence: "page", Note: "equilibrium"},
 		SpecificHeat:    &Value{Low: 1955, Typical: 2007.5, High: 2060, Source: "memory", Evidence: "from memory", From: "PLA", Note: "melt side, 100-190 C"},
 		Conductivity:    &Value{Low: 0.11, Typical: 0.13, High: 0.2, Source: "memory", Evidence: "from memory", From: "PLA", Note: "0.11 at 48 C rising to 0.195 at 190 C"},
-		MeltEnthalpy:    &Value{Low: 0, Typical: 9.3, High: 28, Source: "mixture-rule", Evidence: "computed", From: "PLA", Note: "printed PLA is mostly amorphous: 0-30 % of 93 kJ/kg for fully crystalline (netzsch-pla)"},
+		MeltEnthalpy:    &Value{Low: 0, Typical: 9.3, High: 28, Source: "crystalline-share", Evidence: "computed", From: "PLA", Note: "printed PLA is mostly amorphous: 0-30 % of 93 kJ/kg for fully crystalline (netzsch-pla)"},
 		Shrinkage:       &Value{Low: 0.3, Typical: 0.4, High: 0.5, Source: "natureworks-7001d", Evidence: "page", From: "PLA"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 75, High: 85, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "crystallised pellets"}, Hours: Value{Low: 4, Typical: 5, High: 6, Source: "natureworks-7001d", Evidence: "page", From: "PLA"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
@@ -448,7 +449,7 @@ var materials = []Material{
 		WaterUptake:     &Value{Low: 0.36, Typical: 0.36, High: 0.36, Source: "matt-pla-sheet", Evidence: "page", From: "PLA", Note: "equilibrium, matt grade"},
 		SpecificHeat:    &Value{Low: 1955, Typical: 2007.5, High: 2060, Source: "memory", Evidence: "from memory", From: "PLA", Note: "melt side, 100-190 C"},
 		Conductivity:    &Value{Low: 0.11, Typical: 0.13, High: 0.2, Source: "memory", Evidence: "from memory", From: "PLA", Note: "0.11 at 48 C rising to 0.195 at 190 C"},
-		MeltEnthalpy:    &Value{Low: 0, Typical: 9.3, High: 28, Source: "mixture-rule", Evidence: "computed", From: "PLA", Note: "printed PLA is mostly amorphous: 0-30 % of 93 kJ/kg for fully crystalline (netzsch-pla)"},
+		MeltEnthalpy:    &Value{Low: 0, Typical: 9.3, High: 28, Source: "crystalline-share", Evidence: "computed", From: "PLA", Note: "printed PLA is mostly amorphous: 0-30 % of 93 kJ/kg for fully crystalline (netzsch-pla)"},
 		Shrinkage:       &Value{Low: 0.3, Typical: 0.4, High: 0.5, Source: "natureworks-7001d", Evidence: "page", From: "PLA"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 75, High: 85, Source: "natureworks-7001d", Evidence: "page", From: "PLA", Note: "crystallised pellets"}, Hours: Value{Low: 4, Typical: 5, High: 6, Source: "natureworks-7001d", Evidence: "page", From: "PLA"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page", From: "PLA"}},
@@ -516,14 +517,14 @@ var materials = []Material{
 		DensitySpread: 0.022, SpreadSource: "ofd",
 		Rigid: true, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
 		Density:         Value{Low: 1.05, Typical: 1.07, High: 1.09, Source: "luran-778t", Evidence: "page"},
-		GlassTransition: &Value{Low: 96, Typical: 98, High: 108, Source: "pm-asa-gf20", Evidence: "page", Note: "DSC 10 K/min, 20 % glass leaves it where it is"},
-		Softens:         &Value{Low: 88, Typical: 98, High: 104, Source: "luran-778t", Evidence: "page", Note: "low end from HDT of soft grades to Vicat 104 C"},
+		GlassTransition: &Value{Low: 98, Typical: 98, High: 108, Source: "pm-asa-gf20", Evidence: "page", Note: "DSC 10 K/min of a grade with 20 % glass, which leaves a glass transition where it is; no sheet of an unfilled grade states one"},
+		Softens:         &Value{Low: 78, Typical: 98, High: 104, Source: "luran-778t", Evidence: "page", Note: "Vicat 104 C; low end from HDT 1.8 MPa of unfilled grades (toray-asa)"},
 		HeatDeflection:  &Value{Low: 106, Typical: 106, High: 106, Source: "luran-778t", Evidence: "page", Note: "HDT 0.45 annealed"},
 		Process:         &Value{Low: 232, Typical: 250, High: 266, Source: "bonding-asa", Evidence: "page", Note: "232-271 C, cut at the onset of SAN"},
-		CeilingC:        &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", Note: "onset of SAN, the nearest relative with a sheet"},
-		Onset:           &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", Note: "of SAN: starts at 266 C, 95 % at 450 C"},
+		CeilingC:        &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", From: "SAN", Note: "onset of SAN, the nearest relative with a sheet: none is published for ASA"},
+		Onset:           &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", From: "SAN", Note: "of SAN, taken over: starts at 266 C, 95 % at 450 C"},
 		WaterUptake:     &Value{Low: 1.65, Typical: 1.65, High: 1.65, Source: "luran-778t", Evidence: "page", Note: "saturation 23 C"},
-		SpecificHeat:    &Value{Low: 1300, Typical: 1400, High: 1500, Source: "memory", Evidence: "from memory"},
+		SpecificHeat:    &Value{Low: 1300, Typical: 2100, High: 2300, Source: "memory", Evidence: "from memory", Note: "melt side, as of its styrene-acrylonitrile phase; low end of the solid"},
 		Conductivity:    &Value{Low: 0.17, Typical: 0.17, High: 0.17, Source: "luran-778t", Evidence: "page"},
 		Shrinkage:       &Value{Low: 0.4, Typical: 0.6, High: 0.8, Source: "pig", Evidence: "page"},
 		Dry: []Drying{
@@ -545,15 +546,16 @@ var materials = []Material{
 			}},
 			{Property: "glass_transition_c", Values: []Value{
 				{Low: 100, Typical: 100, High: 100, Source: "asa-encyclopaedia", Evidence: "page"},
-				{Low: 96, Typical: 96, High: 96, Source: "pm-abs-gf20", Evidence: "page", Note: "of the sister grade of ABS"},
 				{Low: 98, Typical: 100, High: 108, Source: "memory", Evidence: "from memory", Note: "styrene-acrylonitrile phase"},
 			}},
 			{Property: "softens_c", Values: []Value{
-				{Low: 104, Typical: 104, High: 104, Source: "pm-asa-gf20", Evidence: "page", Note: "HDT 0.45 MPa, 20 % glass"},
 				{Low: 78, Typical: 80.5, High: 83, Source: "toray-asa", Evidence: "page", Note: "HDT 1.8 MPa, six grades"},
 			}},
 			{Property: "process_c", Values: []Value{
 				{Low: 252, Typical: 270.5, High: 289, Source: "pig", Evidence: "page", Note: "injection melt temperature"},
+			}},
+			{Property: "specific_heat_j_kg_k", Values: []Value{
+				{Low: 1300, Typical: 1400, High: 1500, Source: "memory", Evidence: "from memory", Note: "solid"},
 			}},
 			{Property: "shrinkage_percent", Values: []Value{
 				{Low: 0.4, Typical: 0.55, High: 0.7, Source: "gaugo", Evidence: "page"},
@@ -573,9 +575,9 @@ var materials = []Material{
 		GlassTransition: &Value{Low: 72, Typical: 76, High: 85, Source: "pva-tg", Evidence: "page", Note: "72 partly, 79 fully hydrolysed, 76 mixed; dry"},
 		Melt:            &Value{Low: 160, Typical: 185, High: 230, Source: "pva-encyclopaedia", Evidence: "page", Note: "180-190 C partly, 230 C fully hydrolysed"},
 		Softens:         &Value{Low: 60, Typical: 70, High: 79, Source: "pva-tg", Evidence: "page", Note: "dry glass transition; lower when damp, and it dissolves"},
-		Process:         &Value{Low: 175, Typical: 190, High: 200, Source: "pva-print", Evidence: "page", Note: "190-230 C printing, cut at the ceiling"},
-		CeilingC:        &Value{Low: 200, Typical: 200, High: 200, Source: "pva-encyclopaedia", Evidence: "page", Note: "decomposes rapidly above"},
-		Onset:           &Value{Low: 170, Typical: 200, High: 260, Source: "pva-encyclopaedia", Evidence: "page", Note: "decomposes rapidly above 200 C"},
+		Process:         &Value{Low: 160, Typical: 165, High: 170, Source: "pva-print", Evidence: "page", Note: "melting as the page has it, which is where the traces begin; printed at 190-230 C for seconds only"},
+		CeilingC:        &Value{Low: 170, Typical: 170, High: 170, Source: "inrs-pval", Evidence: "page", Note: "traces of ethers come off above"},
+		Onset:           &Value{Low: 170, Typical: 200, High: 260, Source: "pva-encyclopaedia", Evidence: "page", Note: "decomposes rapidly above 200 C; ends of another sheet (inrs-pval)"},
 		SpecificHeat:    &Value{Low: 1500, Typical: 1600, High: 1700, Source: "memory", Evidence: "from memory"},
 		Conductivity:    &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "memory", Evidence: "from memory"},
 		Dry: []Drying{
@@ -583,7 +585,7 @@ var materials = []Material{
 			{Form: "print scrap", TempC: Value{Low: 45, Typical: 47.5, High: 50, Source: "dryer-table", Evidence: "page"}, Hours: Value{Low: 1.5, Typical: 2, High: 10, Source: "pva-forum", Evidence: "page", Note: "1.5-2 h if not too wet; longer if it is"}},
 		},
 		Hazards: []Hazard{
-			{What: "fume", Words: "overheated poly(vinyl alcohol) gives off formaldehyde, acetaldehyde and acrolein and blocks the nozzle; stay well under 200 C", Source: "inrs-pval"},
+			{What: "fume", Words: "overheated poly(vinyl alcohol) gives off formaldehyde, acetaldehyde and acrolein and blocks the nozzle; traces come off from 170 C", Source: "inrs-pval"},
 			{What: "dust", Words: "do not grind it dry without a mask: the dust dissolves in the airways", Source: "inrs-pval"},
 		},
 		Alternates: []Alternate{
@@ -608,6 +610,9 @@ var materials = []Material{
 			{Property: "process_c", Values: []Value{
 				{Low: 190, Typical: 210, High: 230, Source: "pva-print", Evidence: "page", Note: "print window"},
 				{Low: 175, Typical: 175, High: 175, Source: "pva-fdm", Evidence: "abstract", Note: "nozzle of a plasticised grade"},
+			}},
+			{Property: "ceiling_c", Values: []Value{
+				{Low: 200, Typical: 200, High: 200, Source: "pva-encyclopaedia", Evidence: "page", Note: "decomposes rapidly above"},
 			}},
 			{Property: "onset_c", Values: []Value{
 				{Low: 170, Typical: 215, High: 260, Source: "inrs-pval", Evidence: "page", Note: "none to 180 C in general; traces of ethers above 170 C; aldehydes from 260 C"},
@@ -701,10 +706,10 @@ var materials = []Material{
 		Rigid: true, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
 		Density:         Value{Low: 1.23, Typical: 1.307, High: 1.34, Source: "mixture-rule", Evidence: "computed", Note: "10 % carbon fibre, void-free"},
 		GlassTransition: &Value{Low: 75, Typical: 81, High: 88, Source: "makeitfrom-petg", Evidence: "page", From: "PETG", Note: "fibre leaves it where it is"},
-		Softens:         &Value{Low: 68, Typical: 74, High: 82, Source: "makeitfrom-petg", Evidence: "page", From: "PETG", Note: "HDT 0.45 MPa 73 C; band from HDT 1.8 MPa to the glass transition"},
-		Process:         &Value{Low: 190, Typical: 240, High: 283, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "injection 220-290 C, cut at the onset of PET; sheet is pressed from 190 C (common practice)"},
-		CeilingC:        &Value{Low: 283, Typical: 283, High: 283, Source: "pslc", Evidence: "page", From: "PETG", Note: "start of the decomposition range of PET; the stated maximum of moulding is 290 C, yellowing comes earlier"},
-		Onset:           &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", From: "PETG", Note: "decomposition range of PET; no sheet for PETG"},
+		Softens:         &Value{Low: 68, Typical: 74, High: 81, Source: "makeitfrom-petg", Evidence: "page", From: "PETG", Note: "HDT 0.45 MPa 73 C; band from HDT 1.8 MPa to the glass transition"},
+		Process:         &Value{Low: 220, Typical: 240, High: 260, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "injection 220-290 C by grade, cut at the ceiling, which is from memory"},
+		CeilingC:        &Value{Low: 260, Typical: 260, High: 260, Source: "memory", Evidence: "from memory", From: "PETG", Note: "upper end of usual work, 23 K under the start of the decomposition range of PET, 283 C (pslc)"},
+		Onset:           &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", From: "PET", Note: "decomposition range of PET; no sheet for PETG"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 65.5, High: 66, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "not above 66 C: pellets stick"}, Hours: Value{Low: 4, Typical: 4, High: 4, Source: "moldflow-petg", Evidence: "page", From: "PETG"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "moldflow-petg", Evidence: "page", From: "PETG"}},
 			{Form: "print scrap", TempC: Value{Low: 60, Typical: 63, High: 65, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "amorphous: below the glass transition"}, Hours: Value{Low: 4, Typical: 4, High: 8, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "of pellets; thick scrap up to twice as long (common practice)"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "moldflow-petg", Evidence: "page", From: "PETG"}},
@@ -724,14 +729,14 @@ var materials = []Material{
 			}},
 			{Property: "softens_c", Values: []Value{
 				{Low: 60, Typical: 65.5, High: 71, Source: "polydx", Evidence: "page", From: "PETG", Note: "HDT range of sheet"},
-				{Low: 82, Typical: 82, High: 82, Source: "pm-petg-gf30", Evidence: "page", From: "PETG", Note: "HDT 0.45 MPa, 30 % glass"},
+				{Low: 81, Typical: 81, High: 81, Source: "makeitfrom-petg", Evidence: "page", From: "PETG", Note: "glass transition"},
 			}},
 			{Property: "process_c", Values: []Value{
 				{Low: 220, Typical: 255, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "injection melt temperature"},
 				{Low: 190, Typical: 205, High: 220, Source: "common-practice", Evidence: "common practice", From: "PETG", Note: "sheet press"},
 			}},
 			{Property: "ceiling_c", Values: []Value{
-				{Low: 290, Typical: 290, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG"},
+				{Low: 290, Typical: 290, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "upper end of injection moulding, by grade, seconds in the barrel"},
 			}},
 			{Property: "dry print scrap temp_c", Values: []Value{
 				{Low: 50, Typical: 52.5, High: 55, Source: "dryer-table", Evidence: "page", From: "PETG"},
@@ -754,7 +759,7 @@ var materials = []Material{
 		CeilingC:        &Value{Low: 320, Typical: 320, High: 320, Source: "plastikcity", Evidence: "page", Note: "upper end of the published melt window"},
 		Onset:           &Value{Low: 369, Typical: 369, High: 369, Source: "inrs-pc", Evidence: "page", Note: "starts at 369 C"},
 		WaterUptake:     &Value{Low: 0.15, Typical: 0.25, High: 0.35, Source: "memory", Evidence: "from memory", Note: "50 % humidity to saturation"},
-		SpecificHeat:    &Value{Low: 1170, Typical: 1335, High: 1500, Source: "netzsch-pc", Evidence: "page"},
+		SpecificHeat:    &Value{Low: 1170, Typical: 1900, High: 2000, Source: "memory", Evidence: "from memory", Note: "melt side; low end of the solid (netzsch-pc)"},
 		Conductivity:    &Value{Low: 0.19, Typical: 0.2, High: 0.21, Source: "netzsch-pc", Evidence: "page"},
 		Shrinkage:       &Value{Low: 0.5, Typical: 0.65, High: 0.8, Source: "pig", Evidence: "page"},
 		Dry: []Drying{
@@ -782,6 +787,7 @@ var materials = []Material{
 				{Low: 420, Typical: 520, High: 620, Source: "pslc", Evidence: "page", Note: "decomposition range"},
 			}},
 			{Property: "specific_heat_j_kg_k", Values: []Value{
+				{Low: 1170, Typical: 1335, High: 1500, Source: "netzsch-pc", Evidence: "page"},
 				{Low: 1800, Typical: 1900, High: 2000, Source: "memory", Evidence: "from memory"},
 			}},
 			{Property: "conductivity_w_m_k", Values: []Value{
@@ -812,9 +818,9 @@ var materials = []Material{
 		CeilingC:        &Value{Low: 290, Typical: 290, High: 290, Source: "plastikcity", Evidence: "page", Note: "upper end of the published melt window"},
 		Onset:           &Value{Low: 320, Typical: 320, High: 320, Source: "inrs-pa6", Evidence: "page", Note: "starts at 320 C after 2 % loss; a second polyamide sheet says 250 C"},
 		WaterUptake:     &Value{Low: 9.5, Typical: 9.5, High: 9.5, Source: "kik-pa6", Evidence: "page", Note: "saturated in water"},
-		SpecificHeat:    &Value{Low: 1590, Typical: 1645, High: 1700, Source: "netzsch-pa6", Evidence: "page"},
+		SpecificHeat:    &Value{Low: 1590, Typical: 2150, High: 2800, Source: "memory", Evidence: "from memory", Note: "mean from 20 C to the melt; low end of the solid (netzsch-pa6), high end of the melt"},
 		Conductivity:    &Value{Low: 0.22, Typical: 0.275, High: 0.33, Source: "netzsch-pa6", Evidence: "page"},
-		MeltEnthalpy:    &Value{Low: 38, Typical: 57, High: 76, Source: "mixture-rule", Evidence: "computed", Note: "20-40 % of 190 kJ/kg for fully crystalline (netzsch-pa6)"},
+		MeltEnthalpy:    &Value{Low: 38, Typical: 57, High: 76, Source: "crystalline-share", Evidence: "computed", Note: "20-40 % of 190 kJ/kg for fully crystalline (netzsch-pa6)"},
 		Shrinkage:       &Value{Low: 1.5, Typical: 2, High: 2.5, Source: "pig", Evidence: "page"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 80, Typical: 82, High: 82, Source: "pig", Evidence: "page"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "teknor-apex", Evidence: "page"}},
@@ -847,6 +853,7 @@ var materials = []Material{
 				{Low: 9, Typical: 9.5, High: 10, Source: "memory", Evidence: "from memory", Note: "saturation 23 C"},
 			}},
 			{Property: "specific_heat_j_kg_k", Values: []Value{
+				{Low: 1590, Typical: 1645, High: 1700, Source: "netzsch-pa6", Evidence: "page"},
 				{Low: 2600, Typical: 2700, High: 2800, Source: "memory", Evidence: "from memory"},
 			}},
 			{Property: "conductivity_w_m_k", Values: []Value{
@@ -873,9 +880,9 @@ var materials = []Material{
 		Process:         &Value{Low: 190, Typical: 245, High: 300, Source: "moldflow-pa12", Evidence: "page", Note: "230-300 C; another table 190-200 C"},
 		CeilingC:        &Value{Low: 300, Typical: 300, High: 300, Source: "moldflow-pa12", Evidence: "page", Note: "upper end of the melt window"},
 		WaterUptake:     &Value{Low: 1.5, Typical: 1.5, High: 1.5, Source: "memory", Evidence: "from memory", Note: "saturation"},
-		SpecificHeat:    &Value{Low: 1260, Typical: 1260, High: 1260, Source: "matmatch-pa12", Evidence: "page", Note: "solid, 20 C"},
+		SpecificHeat:    &Value{Low: 1260, Typical: 1700, High: 2500, Source: "memory", Evidence: "from memory", Note: "mean from 20 C to the melt; low end of the solid (matmatch-pa12), high end of the melt"},
 		Conductivity:    &Value{Low: 0.19, Typical: 0.19, High: 0.23, Source: "matmake-k", Evidence: "page"},
-		MeltEnthalpy:    &Value{Low: 42, Typical: 52, High: 63, Source: "mixture-rule", Evidence: "computed", Note: "20-30 % of 209 kJ/kg for fully crystalline (from memory)"},
+		MeltEnthalpy:    &Value{Low: 42, Typical: 52, High: 63, Source: "crystalline-share", Evidence: "computed", Note: "20-30 % of 209 kJ/kg for fully crystalline (from memory)"},
 		Shrinkage:       &Value{Low: 0.5, Typical: 1.25, High: 2, Source: "moldflow-pa12", Evidence: "page"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 85, Typical: 85, High: 85, Source: "moldflow-pa12", Evidence: "page"}, Hours: Value{Low: 4, Typical: 4.5, High: 5, Source: "moldflow-pa12", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.1, Typical: 0.1, High: 0.1, Source: "moldflow-pa12", Evidence: "page"}},
@@ -906,6 +913,7 @@ var materials = []Material{
 				{Low: 310, Typical: 310, High: 310, Source: "moldflow-pa12", Evidence: "page", Note: "not to exceed"},
 			}},
 			{Property: "specific_heat_j_kg_k", Values: []Value{
+				{Low: 1260, Typical: 1260, High: 1260, Source: "matmatch-pa12", Evidence: "page", Note: "solid, 20 C"},
 				{Low: 1700, Typical: 1700, High: 1700, Source: "memory", Evidence: "from memory"},
 			}},
 			{Property: "conductivity_w_m_k", Values: []Value{
@@ -934,9 +942,9 @@ var materials = []Material{
 		Softens:         &Value{Low: 84, Typical: 92, High: 100, Source: "psc-hips", Evidence: "page", Note: "Vicat 84-100 C, midpoint"},
 		Process:         &Value{Low: 170, Typical: 202.5, High: 235, Source: "cjp-hips", Evidence: "page"},
 		CeilingC:        &Value{Low: 235, Typical: 235, High: 235, Source: "cjp-hips", Evidence: "page", Note: "upper end of the published melt window"},
-		Onset:           &Value{Low: 244, Typical: 244, High: 244, Source: "inrs-ps", Evidence: "page", Note: "PS starts at 244 C, 95 % at 450 C"},
+		Onset:           &Value{Low: 244, Typical: 244, High: 244, Source: "inrs-ps", Evidence: "page", From: "PS", Note: "PS starts at 244 C, 95 % at 450 C"},
 		WaterUptake:     &Value{Low: 0.036, Typical: 0.1, High: 0.11, Source: "matmake-hips", Evidence: "page", Note: "a day; no saturation value"},
-		SpecificHeat:    &Value{Low: 1250, Typical: 1250, High: 1250, Source: "matmake-hips", Evidence: "page"},
+		SpecificHeat:    &Value{Low: 1250, Typical: 2150, High: 2300, Source: "memory", Evidence: "from memory", Note: "melt side; low end of the solid (matmake-hips)"},
 		Conductivity:    &Value{Low: 0.124, Typical: 0.124, High: 0.124, Source: "matmake-hips", Evidence: "page"},
 		Shrinkage:       &Value{Low: 0.2, Typical: 0.5, High: 0.8, Source: "cjp-hips", Evidence: "page"},
 		Dry: []Drying{
@@ -970,6 +978,7 @@ var materials = []Material{
 				{Low: 246, Typical: 246, High: 246, Source: "pig", Evidence: "page"},
 			}},
 			{Property: "specific_heat_j_kg_k", Values: []Value{
+				{Low: 1250, Typical: 1250, High: 1250, Source: "matmake-hips", Evidence: "page"},
 				{Low: 1400, Typical: 1400, High: 1400, Source: "makeitfrom-hips", Evidence: "page"},
 				{Low: 2000, Typical: 2150, High: 2300, Source: "memory", Evidence: "from memory"},
 			}},
@@ -994,15 +1003,15 @@ var materials = []Material{
 		GlassTransition: &Value{Low: 60, Typical: 80, High: 90, Source: "dryer-table", Evidence: "page", Note: "80-90 C"},
 		Melt:            &Value{Low: 180, Typical: 185, High: 190, Source: "memory", Evidence: "from memory"},
 		Softens:         &Value{Low: 60, Typical: 70, High: 79, Source: "pva-tg", Evidence: "page", From: "PVA", Note: "of PVA, taken over; goes slimy"},
-		Process:         &Value{Low: 175, Typical: 190, High: 200, Source: "pva-print", Evidence: "page", From: "PVA", Note: "of PVA, taken over"},
-		CeilingC:        &Value{Low: 200, Typical: 200, High: 200, Source: "pva-encyclopaedia", Evidence: "page", From: "PVA", Note: "of PVA, taken over"},
-		Onset:           &Value{Low: 170, Typical: 200, High: 260, Source: "pva-encyclopaedia", Evidence: "page", From: "PVA", Note: "of PVA, taken over"},
+		Process:         &Value{Low: 160, Typical: 165, High: 170, Source: "pva-print", Evidence: "page", From: "PVA", Note: "of PVA, taken over; below the melting given from memory"},
+		CeilingC:        &Value{Low: 170, Typical: 170, High: 170, Source: "inrs-pval", Evidence: "page", From: "PVA", Note: "decomposition is PVA's, taken over: none is published for BVOH"},
+		Onset:           &Value{Low: 170, Typical: 200, High: 260, Source: "pva-encyclopaedia", Evidence: "page", From: "PVA", Note: "decomposition is PVA's, taken over: none is published for BVOH"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 45, Typical: 47.5, High: 50, Source: "dryer-table", Evidence: "page"}, Hours: Value{Low: 1.5, Typical: 2, High: 10, Source: "pva-forum", Evidence: "page", From: "PVA", Note: "of PVA, taken over"}},
 			{Form: "print scrap", TempC: Value{Low: 45, Typical: 47.5, High: 50, Source: "dryer-table", Evidence: "page"}, Hours: Value{Low: 1.5, Typical: 2, High: 10, Source: "pva-forum", Evidence: "page", From: "PVA", Note: "of PVA, taken over"}},
 		},
 		Hazards: []Hazard{
-			{What: "fume", Words: "overheated poly(vinyl alcohol) gives off formaldehyde, acetaldehyde and acrolein and blocks the nozzle; stay well under 200 C", Source: "inrs-pval"},
+			{What: "fume", Words: "no sheet says what this copolymer gives off; as poly(vinyl alcohol), taken over: overheated it gives off formaldehyde, acetaldehyde and acrolein and blocks the nozzle, traces from 170 C", Source: "inrs-pval"},
 			{What: "dust", Words: "do not grind it dry without a mask: the dust dissolves in the airways", Source: "inrs-pval"},
 		},
 		Alternates: []Alternate{
@@ -1010,7 +1019,7 @@ var materials = []Material{
 				{Low: 60, Typical: 67.5, High: 75, Source: "memory", Evidence: "from memory"},
 			}},
 			{Property: "onset_c", Values: []Value{
-				{Low: 170, Typical: 215, High: 260, Source: "inrs-pval", Evidence: "page", From: "PVA", Note: "of PVA"},
+				{Low: 170, Typical: 215, High: 260, Source: "inrs-pval", Evidence: "page", From: "PVA", Note: "of PVA, taken over"},
 			}},
 			{Property: "dry pellet hours", Values: []Value{
 				{Low: 4, Typical: 7, High: 10, Source: "judgement", Evidence: "judgement"},
@@ -1032,7 +1041,7 @@ var materials = []Material{
 		HeatDeflection:  &Value{Low: 76, Typical: 76, High: 76, Source: "essentium-pctg", Evidence: "page", Note: "0.45 MPa"},
 		Process:         &Value{Low: 210, Typical: 235, High: 260, Source: "pctg-directory", Evidence: "page", Note: "print window"},
 		CeilingC:        &Value{Low: 260, Typical: 260, High: 260, Source: "pctg-directory", Evidence: "page", Note: "upper end of the print window"},
-		Onset:           &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", Note: "of PET, taken over"},
+		Onset:           &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", From: "PET", Note: "of PET, taken over"},
 		WaterUptake:     &Value{Low: 0.13, Typical: 0.13, High: 0.13, Source: "eastman-drystar", Evidence: "page", Note: "24 h"},
 		Conductivity:    &Value{Low: 0.19, Typical: 0.2, High: 0.21, Source: "memory", Evidence: "from memory"},
 		Shrinkage:       &Value{Low: 0.2, Typical: 0.4, High: 0.6, Source: "eastman-ds1000", Evidence: "page"},
@@ -1082,7 +1091,7 @@ var materials = []Material{
 		WaterUptake:     &Value{Low: 0.36, Typical: 0.36, High: 0.36, Source: "matt-pla-sheet", Evidence: "page", From: "PLA", Note: "equilibrium, matt grade"},
 		SpecificHeat:    &Value{Low: 1955, Typical: 2007.5, High: 2060, Source: "memory", Evidence: "from memory", From: "PLA", Note: "melt side, 100-190 C"},
 		Conductivity:    &Value{Low: 0.11, Typical: 0.13, High: 0.2, Source: "memory", Evidence: "from memory", From: "PLA", Note: "0.11 at 48 C rising to 0.195 at 190 C"},
-		MeltEnthalpy:    &Value{Low: 28, Typical: 33, High: 47, Source: "mixture-rule", Evidence: "computed", Note: "30-50 % of 93 kJ/kg for fully crystalline (netzsch-pla)"},
+		MeltEnthalpy:    &Value{Low: 28, Typical: 33, High: 47, Source: "crystalline-share", Evidence: "computed", Note: "30-50 % of 93 kJ/kg for fully crystalline (netzsch-pla)"},
 		Shrinkage:       &Value{Low: 0.3, Typical: 0.4, High: 0.5, Source: "natureworks-7001d", Evidence: "page", From: "PLA"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 77.5, High: 90, Source: "essentium-drying", Evidence: "page"}, Hours: Value{Low: 4, Typical: 8, High: 12, Source: "essentium-drying", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.025, Typical: 0.025, High: 0.025, Source: "essentium-drying", Evidence: "page"}},
@@ -1194,7 +1203,7 @@ var materials = []Material{
 		WaterUptake:     &Value{Low: 8.5, Typical: 8.5, High: 8.5, Source: "memory", Evidence: "from memory", Note: "saturation"},
 		SpecificHeat:    &Value{Low: 1700, Typical: 1700, High: 1700, Source: "crawford", Evidence: "page"},
 		Conductivity:    &Value{Low: 0.24, Typical: 0.24, High: 0.24, Source: "crawford", Evidence: "page"},
-		MeltEnthalpy:    &Value{Low: 39, Typical: 59, High: 78, Source: "mixture-rule", Evidence: "computed", Note: "20-40 % of 196 kJ/kg for fully crystalline (from memory)"},
+		MeltEnthalpy:    &Value{Low: 39, Typical: 59, High: 78, Source: "crystalline-share", Evidence: "computed", Note: "20-40 % of 196 kJ/kg for fully crystalline (from memory)"},
 		Shrinkage:       &Value{Low: 1.5, Typical: 1.85, High: 2.2, Source: "pig", Evidence: "page"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 79, Typical: 79, High: 79, Source: "pig", Evidence: "page"}, Hours: Value{Low: 2, Typical: 3, High: 4, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "teknor-apex", Evidence: "page"}},
@@ -1799,9 +1808,9 @@ var materials = []Material{
 		GlassTransition: &Value{Low: 75, Typical: 81, High: 88, Source: "pm-petg-gf30", Evidence: "page", Note: "DSC"},
 		Softens:         &Value{Low: 74, Typical: 80, High: 82, Source: "pm-petg-gf30", Evidence: "page", Note: "HDT 1.8 MPa 77 C, 0.45 MPa 82 C"},
 		HeatDeflection:  &Value{Low: 82, Typical: 82, High: 82, Source: "pm-petg-gf30", Evidence: "page", Note: "0.45 MPa"},
-		Process:         &Value{Low: 190, Typical: 240, High: 283, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "injection 220-290 C, cut at the onset of PET; sheet is pressed from 190 C (common practice)"},
-		CeilingC:        &Value{Low: 283, Typical: 283, High: 283, Source: "pslc", Evidence: "page", From: "PETG", Note: "start of the decomposition range of PET; the stated maximum of moulding is 290 C, yellowing comes earlier"},
-		Onset:           &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", From: "PETG", Note: "decomposition range of PET; no sheet for PETG"},
+		Process:         &Value{Low: 220, Typical: 240, High: 260, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "injection 220-290 C by grade, cut at the ceiling, which is from memory"},
+		CeilingC:        &Value{Low: 260, Typical: 260, High: 260, Source: "memory", Evidence: "from memory", From: "PETG", Note: "upper end of usual work, 23 K under the start of the decomposition range of PET, 283 C (pslc)"},
+		Onset:           &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", From: "PET", Note: "decomposition range of PET; no sheet for PETG"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 65, Typical: 65.5, High: 66, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "not above 66 C: pellets stick"}, Hours: Value{Low: 4, Typical: 4, High: 4, Source: "moldflow-petg", Evidence: "page", From: "PETG"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "moldflow-petg", Evidence: "page", From: "PETG"}},
 			{Form: "print scrap", TempC: Value{Low: 60, Typical: 63, High: 65, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "amorphous: below the glass transition"}, Hours: Value{Low: 4, Typical: 4, High: 8, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "of pellets; thick scrap up to twice as long (common practice)"}, MaxMoisturePercent: &Value{Low: 0.04, Typical: 0.04, High: 0.04, Source: "moldflow-petg", Evidence: "page", From: "PETG"}},
@@ -1827,7 +1836,7 @@ var materials = []Material{
 				{Low: 190, Typical: 205, High: 220, Source: "common-practice", Evidence: "common practice", From: "PETG", Note: "sheet press"},
 			}},
 			{Property: "ceiling_c", Values: []Value{
-				{Low: 290, Typical: 290, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG"},
+				{Low: 290, Typical: 290, High: 290, Source: "moldflow-petg", Evidence: "page", From: "PETG", Note: "upper end of injection moulding, by grade, seconds in the barrel"},
 			}},
 			{Property: "dry print scrap temp_c", Values: []Value{
 				{Low: 50, Typical: 52.5, High: 55, Source: "dryer-table", Evidence: "page", From: "PETG"},
@@ -1893,12 +1902,12 @@ var materials = []Material{
 		DensitySpread: 0.05, SpreadSource: "judgement",
 		Rigid: true, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
 		Density:         Value{Low: 1.07, Typical: 1.2, High: 1.2, Source: "pm-asa-gf20", Evidence: "page", Note: "20 % glass"},
-		GlassTransition: &Value{Low: 96, Typical: 98, High: 108, Source: "pm-asa-gf20", Evidence: "page", Note: "DSC"},
+		GlassTransition: &Value{Low: 98, Typical: 98, High: 108, Source: "pm-asa-gf20", Evidence: "page", Note: "DSC"},
 		Softens:         &Value{Low: 97, Typical: 104, High: 105, Source: "pm-asa-gf20", Evidence: "page", Note: "HDT 1.8 MPa 97 C, 0.45 MPa 104 C, Vicat 105 C"},
 		HeatDeflection:  &Value{Low: 104, Typical: 104, High: 104, Source: "pm-asa-gf20", Evidence: "page", Note: "0.45 MPa"},
 		Process:         &Value{Low: 232, Typical: 250, High: 266, Source: "bonding-asa", Evidence: "page", From: "ASA", Note: "232-271 C, cut at the onset of SAN"},
-		CeilingC:        &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", From: "ASA", Note: "onset of SAN, the nearest relative with a sheet"},
-		Onset:           &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", From: "ASA", Note: "of SAN: starts at 266 C, 95 % at 450 C"},
+		CeilingC:        &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", From: "SAN", Note: "onset of SAN, the nearest relative with a sheet: none is published for ASA"},
+		Onset:           &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", From: "SAN", Note: "of SAN, taken over: starts at 266 C, 95 % at 450 C"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page", From: "ASA"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page", From: "ASA"}},
 			{Form: "print scrap", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page", From: "ASA", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page", From: "ASA"}},
@@ -1987,11 +1996,11 @@ var materials = []Material{
 		DensitySpread: 0.015, SpreadSource: "ofd",
 		Rigid: true, WaterSoluble: false, NeverHeat: false, NeverHeatWhy: "", Foreign: false,
 		Density:         Value{Low: 1.07, Typical: 1.114, High: 1.14, Source: "mixture-rule", Evidence: "computed", Note: "10 % carbon fibre, void-free"},
-		GlassTransition: &Value{Low: 96, Typical: 98, High: 108, Source: "pm-asa-gf20", Evidence: "page", From: "ASA", Note: "DSC 10 K/min, 20 % glass leaves it where it is"},
-		Softens:         &Value{Low: 88, Typical: 98, High: 104, Source: "luran-778t", Evidence: "page", From: "ASA", Note: "low end from HDT of soft grades to Vicat 104 C"},
+		GlassTransition: &Value{Low: 98, Typical: 98, High: 108, Source: "pm-asa-gf20", Evidence: "page", From: "ASA", Note: "DSC 10 K/min of a grade with 20 % glass, which leaves a glass transition where it is; no sheet of an unfilled grade states one"},
+		Softens:         &Value{Low: 78, Typical: 98, High: 104, Source: "luran-778t", Evidence: "page", From: "ASA", Note: "Vicat 104 C; low end from HDT 1.8 MPa of unfilled grades (toray-asa)"},
 		Process:         &Value{Low: 232, Typical: 250, High: 266, Source: "bonding-asa", Evidence: "page", From: "ASA", Note: "232-271 C, cut at the onset of SAN"},
-		CeilingC:        &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", From: "ASA", Note: "onset of SAN, the nearest relative with a sheet"},
-		Onset:           &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", From: "ASA", Note: "of SAN: starts at 266 C, 95 % at 450 C"},
+		CeilingC:        &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", From: "SAN", Note: "onset of SAN, the nearest relative with a sheet: none is published for ASA"},
+		Onset:           &Value{Low: 266, Typical: 266, High: 266, Source: "inrs-san", Evidence: "page", From: "SAN", Note: "of SAN, taken over: starts at 266 C, 95 % at 450 C"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page", From: "ASA"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page", From: "ASA"}},
 			{Form: "print scrap", TempC: Value{Low: 82, Typical: 85, High: 88, Source: "pig", Evidence: "page", From: "ASA", Note: "as pellet: below the glass transition"}, Hours: Value{Low: 2, Typical: 2, High: 2, Source: "pig", Evidence: "page", From: "ASA"}},
@@ -2008,11 +2017,9 @@ var materials = []Material{
 			}},
 			{Property: "glass_transition_c", Values: []Value{
 				{Low: 100, Typical: 100, High: 100, Source: "asa-encyclopaedia", Evidence: "page", From: "ASA"},
-				{Low: 96, Typical: 96, High: 96, Source: "pm-abs-gf20", Evidence: "page", From: "ASA", Note: "of the sister grade of ABS"},
 				{Low: 98, Typical: 100, High: 108, Source: "memory", Evidence: "from memory", From: "ASA", Note: "styrene-acrylonitrile phase"},
 			}},
 			{Property: "softens_c", Values: []Value{
-				{Low: 104, Typical: 104, High: 104, Source: "pm-asa-gf20", Evidence: "page", From: "ASA", Note: "HDT 0.45 MPa, 20 % glass"},
 				{Low: 78, Typical: 80.5, High: 83, Source: "toray-asa", Evidence: "page", From: "ASA", Note: "HDT 1.8 MPa, six grades"},
 			}},
 			{Property: "process_c", Values: []Value{
@@ -2085,7 +2092,7 @@ var materials = []Material{
 		WaterUptake:     &Value{Low: 0.5, Typical: 0.5, High: 0.5, Source: "memory", Evidence: "from memory", Note: "saturation"},
 		SpecificHeat:    &Value{Low: 1000, Typical: 1000, High: 1000, Source: "crawford", Evidence: "page"},
 		Conductivity:    &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "crawford", Evidence: "page"},
-		MeltEnthalpy:    &Value{Low: 0, Typical: 42, High: 56, Source: "mixture-rule", Evidence: "computed", Note: "0-40 % of 140 kJ/kg for fully crystalline (from memory)"},
+		MeltEnthalpy:    &Value{Low: 0, Typical: 42, High: 56, Source: "crystalline-share", Evidence: "computed", Note: "0-40 % of 140 kJ/kg for fully crystalline (from memory)"},
 		Shrinkage:       &Value{Low: 0.2, Typical: 1.35, High: 2.5, Source: "memory", Evidence: "from memory", Note: "amorphous to crystallised"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 121, Typical: 128, High: 135, Source: "pig", Evidence: "page", Note: "crystallised"}, Hours: Value{Low: 3, Typical: 3.5, High: 4, Source: "pig", Evidence: "page"}, MaxMoisturePercent: &Value{Low: 0.005, Typical: 0.005, High: 0.005, Source: "pet-drying", Evidence: "page"}},
@@ -2227,7 +2234,7 @@ var materials = []Material{
 		HeatDeflection: &Value{Low: 99, Typical: 99, High: 99, Source: "eastman-tx1001", Evidence: "page", Note: "0.45 MPa"},
 		Process:        &Value{Low: 210, Typical: 235, High: 260, Source: "pctg-directory", Evidence: "page", From: "PCTG", Note: "print window"},
 		CeilingC:       &Value{Low: 260, Typical: 260, High: 260, Source: "pctg-directory", Evidence: "page", From: "PCTG", Note: "upper end of the print window"},
-		Onset:          &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", From: "PCTG", Note: "of PET, taken over"},
+		Onset:          &Value{Low: 283, Typical: 294.5, High: 306, Source: "pslc", Evidence: "page", From: "PET", Note: "of PET, taken over"},
 		Conductivity:   &Value{Low: 0.19, Typical: 0.2, High: 0.21, Source: "memory", Evidence: "from memory", From: "PCTG"},
 		Shrinkage:      &Value{Low: 0.2, Typical: 0.4, High: 0.6, Source: "eastman-ds1000", Evidence: "page", From: "PCTG"},
 		Dry: []Drying{
@@ -2439,7 +2446,7 @@ var materials = []Material{
 		Softens:         &Value{Low: 58, Typical: 60, High: 64, Source: "pcl-encyclopaedia", Evidence: "page", Note: "melts"},
 		Process:         &Value{Low: 65, Typical: 82.5, High: 100, Source: "judgement", Evidence: "judgement", Note: "hot water is enough"},
 		CeilingC:        &Value{Low: 100, Typical: 100, High: 100, Source: "judgement", Evidence: "judgement", Note: "no need to go hotter"},
-		MeltEnthalpy:    &Value{Low: 49, Typical: 62, High: 76, Source: "mixture-rule", Evidence: "computed", Note: "35-55 % of 139 kJ/kg for fully crystalline (from memory)"},
+		MeltEnthalpy:    &Value{Low: 49, Typical: 62, High: 76, Source: "crystalline-share", Evidence: "computed", Note: "35-55 % of 139 kJ/kg for fully crystalline (from memory)"},
 		Dry: []Drying{
 			{Form: "pellet", TempC: Value{Low: 35, Typical: 40, High: 45, Source: "judgement", Evidence: "judgement"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "judgement", Evidence: "judgement"}},
 			{Form: "print scrap", TempC: Value{Low: 35, Typical: 40, High: 45, Source: "judgement", Evidence: "judgement", Note: "below the melting point"}, Hours: Value{Low: 4, Typical: 6, High: 8, Source: "judgement", Evidence: "judgement"}},
@@ -3035,13 +3042,13 @@ var materials = []Material{
 		Density:         Value{Low: 1.3, Typical: 1.4, High: 1.58, Source: "crawford", Evidence: "page", Note: "all PVC 1.30-1.58 by filler"},
 		GlassTransition: &Value{Low: 80, Typical: 80, High: 82, Source: "crawford", Evidence: "page"},
 		Softens:         &Value{Low: 75, Typical: 80, High: 87, Source: "crawford", Evidence: "page", Note: "around the glass transition"},
-		Onset:           &Value{Low: 200, Typical: 250, High: 300, Source: "pslc", Evidence: "page", Note: "decomposition range; hydrogen chloride can start lower"},
+		Onset:           &Value{Low: 100, Typical: 150, High: 300, Source: "pvc-hcl", Evidence: "abstract", Note: "hydrogen chloride from 150 C, a commercial compound; unstabilised resin slowly from 100 C (from memory); decomposition range to 300 C (pslc)"},
 		SpecificHeat:    &Value{Low: 900, Typical: 900, High: 900, Source: "crawford", Evidence: "page"},
 		Conductivity:    &Value{Low: 0.16, Typical: 0.16, High: 0.16, Source: "crawford", Evidence: "page"},
 		Shrinkage:       &Value{Low: 0.35, Typical: 0.35, High: 0.35, Source: "techni-mold", Evidence: "page"},
 		Hazards: []Hazard{
-			{What: "acid gas", Words: "PVC gives off hydrogen chloride when heated, and worse when it burns; never heat, press, flame or laser it", Source: "hse-pps13", OnsetC: &Value{Low: 200, Typical: 250, High: 300, Source: "pslc", Evidence: "page", Note: "decomposition range; hydrogen chloride can start lower in unstabilised material"}},
-			{What: "violent reaction", Words: "PVC and POM must never share a hot tool or a grinder: their vapours react violently", Source: "pvc-acetal"},
+			{What: "acid gas", Words: "PVC gives off hydrogen chloride when heated, and worse when it burns; never heat, press, flame or laser it", Source: "hse-pps13", OnsetC: &Value{Low: 100, Typical: 150, High: 300, Source: "pvc-hcl", Evidence: "abstract", Note: "a commercial compound from 150 C; unstabilised resin slowly from 100 C (from memory); decomposition range to 300 C (pslc)"}},
+			{What: "gas pressure", Words: "PVC and POM must never share a hot tool or a grinder: hydrogen chloride from PVC catalyses the unzipping of POM to formaldehyde gas, and in a hot tool the pressure builds up until it bursts", Source: "pvc-acetal"},
 		},
 		Alternates: []Alternate{
 			{Property: "density_g_cm3", Values: []Value{
@@ -3057,6 +3064,11 @@ var materials = []Material{
 				{Low: 87, Typical: 87, High: 87, Source: "callister-e", Evidence: "page", Note: "glass transition"},
 				{Low: 75, Typical: 75, High: 75, Source: "judgement", Evidence: "judgement"},
 			}},
+			{Property: "onset_c", Values: []Value{
+				{Low: 160, Typical: 160, High: 160, Source: "pvc-stabiliser", Evidence: "page", Note: "resin without stabiliser"},
+				{Low: 200, Typical: 250, High: 300, Source: "pslc", Evidence: "page", Note: "decomposition range: much of the mass is going"},
+				{Low: 100, Typical: 130, High: 160, Source: "memory", Evidence: "from memory", Note: "unstabilised resin"},
+			}},
 			{Property: "conductivity_w_m_k", Values: []Value{
 				{Low: 0.12, Typical: 0.185, High: 0.25, Source: "c-therm", Evidence: "page"},
 			}},
@@ -3069,16 +3081,21 @@ var materials = []Material{
 		DensitySpread: 0.05, SpreadSource: "judgement",
 		Rigid: false, WaterSoluble: false, NeverHeat: true, NeverHeatWhy: "heated PVC gives off hydrogen chloride, and no bench test clears it", Foreign: true,
 		Density:      Value{Low: 1.18, Typical: 1.3, High: 1.35, Source: "crawford", Evidence: "page", Note: "1.18-1.35 by plasticiser and filler"},
-		Onset:        &Value{Low: 200, Typical: 250, High: 300, Source: "pslc", Evidence: "page", Note: "decomposition range of PVC"},
+		Onset:        &Value{Low: 100, Typical: 150, High: 300, Source: "pvc-hcl", Evidence: "abstract", Note: "hydrogen chloride from 150 C, a commercial compound; unstabilised resin slowly from 100 C (from memory); decomposition range to 300 C (pslc)"},
 		Conductivity: &Value{Low: 0.14, Typical: 0.14, High: 0.14, Source: "crawford", Evidence: "page"},
 		Hazards: []Hazard{
-			{What: "acid gas", Words: "PVC gives off hydrogen chloride when heated, and worse when it burns; never heat, press, flame or laser it", Source: "hse-pps13", OnsetC: &Value{Low: 200, Typical: 250, High: 300, Source: "pslc", Evidence: "page", Note: "decomposition range; hydrogen chloride can start lower in unstabilised material"}},
-			{What: "violent reaction", Words: "PVC and POM must never share a hot tool or a grinder: their vapours react violently", Source: "pvc-acetal"},
+			{What: "acid gas", Words: "PVC gives off hydrogen chloride when heated, and worse when it burns; never heat, press, flame or laser it", Source: "hse-pps13", OnsetC: &Value{Low: 100, Typical: 150, High: 300, Source: "pvc-hcl", Evidence: "abstract", Note: "a commercial compound from 150 C; unstabilised resin slowly from 100 C (from memory); decomposition range to 300 C (pslc)"}},
+			{What: "gas pressure", Words: "PVC and POM must never share a hot tool or a grinder: hydrogen chloride from PVC catalyses the unzipping of POM to formaldehyde gas, and in a hot tool the pressure builds up until it bursts", Source: "pvc-acetal"},
 		},
 		Alternates: []Alternate{
 			{Property: "density_g_cm3", Values: []Value{
 				{Low: 1.3, Typical: 1.3, High: 1.3, Source: "crawford", Evidence: "page", Note: "23 C"},
 				{Low: 1.18, Typical: 1.265, High: 1.35, Source: "memory", Evidence: "from memory"},
+			}},
+			{Property: "onset_c", Values: []Value{
+				{Low: 160, Typical: 160, High: 160, Source: "pvc-stabiliser", Evidence: "page", Note: "resin without stabiliser"},
+				{Low: 200, Typical: 250, High: 300, Source: "pslc", Evidence: "page", Note: "decomposition range: much of the mass is going"},
+				{Low: 100, Typical: 130, High: 160, Source: "memory", Evidence: "from memory", Note: "unstabilised resin"},
 			}},
 		},
 	},
@@ -3087,18 +3104,18 @@ var materials = []Material{
 		Variant: "", Filler: "", Marking: ">POM<",
 		OtherNames:    []string{"acetal", "polyacetal", "POM-C", "POM-H", "polyoxymethylene"},
 		DensitySpread: 0.01, SpreadSource: "judgement",
-		Rigid: true, WaterSoluble: false, NeverHeat: true, NeverHeatWhy: "heated POM gives off formaldehyde, and its vapours react violently with those of PVC", Foreign: true,
+		Rigid: true, WaterSoluble: false, NeverHeat: true, NeverHeatWhy: "heated POM gives off formaldehyde, and traces of acid such as the hydrogen chloride of PVC unzip it to gas under pressure", Foreign: true,
 		Density:         Value{Low: 1.41, Typical: 1.41, High: 1.42, Source: "crawford", Evidence: "page", Note: "copolymer 1.41, homopolymer 1.42"},
 		GlassTransition: &Value{Low: -85, Typical: -55, High: -55, Source: "matmake-tg", Evidence: "page", Note: "sources disagree, useless for sorting"},
 		Melt:            &Value{Low: 162, Typical: 167.5, High: 175, Source: "pom-encyclopaedia", Evidence: "page", Note: "copolymer 162-173 C, homopolymer 175 C"},
-		Onset:           &Value{Low: 240, Typical: 240, High: 240, Source: "inrs-pom", Evidence: "page", Note: "to be kept under this even in a factory"},
+		Onset:           &Value{Low: 240, Typical: 240, High: 240, Source: "inrs-pom", Evidence: "page", Note: "stabilised resin in air; acid, halogen and a long time in the heat bring it far lower (polyplastics-pom)"},
 		WaterUptake:     &Value{Low: 0.2, Typical: 0.55, High: 0.9, Source: "memory", Evidence: "from memory", Note: "50 % RH / saturation"},
 		SpecificHeat:    &Value{Low: 1500, Typical: 1500, High: 1500, Source: "crawford", Evidence: "page"},
 		Conductivity:    &Value{Low: 0.2, Typical: 0.2, High: 0.2, Source: "crawford", Evidence: "page"},
 		Shrinkage:       &Value{Low: 1.8, Typical: 2.15, High: 2.5, Source: "pig", Evidence: "page"},
 		Hazards: []Hazard{
-			{What: "toxic gas", Words: "POM gives off formaldehyde when heated; never press or flame it", Source: "inrs-pom", OnsetC: &Value{Low: 240, Typical: 240, High: 240, Source: "inrs-pom", Evidence: "page", Note: "to be kept under this even in a factory"}},
-			{What: "violent reaction", Words: "PVC and POM must never share a hot tool or a grinder: their vapours react violently", Source: "pvc-acetal"},
+			{What: "toxic gas", Words: "POM gives off formaldehyde when heated, at any heat once acid or PVC is near; never press or flame it, there is no safe temperature for it outside a plant made for it", Source: "inrs-pom", OnsetC: &Value{Low: 240, Typical: 240, High: 240, Source: "inrs-pom", Evidence: "page", Note: "stabilised resin in air; acid, halogen and a long time in the heat bring it far lower (polyplastics-pom)"}},
+			{What: "gas pressure", Words: "PVC and POM must never share a hot tool or a grinder: hydrogen chloride from PVC catalyses the unzipping of POM to formaldehyde gas, and in a hot tool the pressure builds up until it bursts", Source: "pvc-acetal"},
 		},
 		Alternates: []Alternate{
 			{Property: "density_g_cm3", Values: []Value{
@@ -3340,6 +3357,10 @@ var sources = []Source{
 	{ID: "annealing-page", Author: "Fusion Filaments", Title: "Annealing HTPLA", Year: "n.d.", Where: "text and photographs: annealed part keeps its shape in boiling water for minutes", Read: "page"},
 	{ID: "pla-press", Author: "open text", Title: "compression-moulded PLA plaques (195 C, 10 min, 6 kN on 80 mm disc)", Year: "n.d.", Where: "text", Read: "page"},
 	{ID: "common-practice", Author: "", Title: "common practice, no source", Year: "", Where: "", Read: "none"},
+	{ID: "crystalline-share", Author: "this handbook", Title: "heat of melting as the crystalline share of that of the fully crystalline polymer", Year: "", Where: "equation (P3)", Read: "page"},
+	{ID: "pvc-hcl", Author: "authors not read", Title: "Dehydrochlorination of PVC materials at high temperature", Year: "2003", Where: "Energy and Fuels 17(4):896-900, abstract", Read: "abstract"},
+	{ID: "pvc-stabiliser", Author: "Novista", Title: "Technology advisory on PVC stabilisers", Year: "n.d.", Where: "page 2065", Read: "page"},
+	{ID: "polyplastics-pom", Author: "Polyplastics", Title: "Molding technology for POM, safety and hygiene precaution", Year: "n.d.", Where: "section 2.1", Read: "page"},
 	{ID: "memory", Author: "", Title: "from memory, no published source", Year: "", Where: "", Read: "none"},
 	{ID: "judgement", Author: "this handbook", Title: "an estimate of ours", Year: "", Where: "", Read: "none"},
 }

@@ -2,6 +2,7 @@ package show
 
 import (
 	"fmt"
+	"math"
 
 	"brinecut/sorting/purity"
 )
@@ -62,9 +63,13 @@ func Claim(p *Page, r purity.Result) {
 	}
 	p.Title(fmt.Sprintf("%d pieces%s tested, %d of another material", r.Tested, of, r.Wrong))
 	p.Section("at least")
-	p.Line(fmt.Sprintf("%s pure by %s, with %s confidence", limit(r.AtLeast), "pieces", percent(r.Confidence)))
+	if r.Tested == 0 {
+		p.Line("nothing was tested: no purity can be stated")
+	} else {
+		p.Line(fmt.Sprintf("%s pure by %s, with %s confidence", lowerLimit(r.AtLeast), "pieces", percent(r.Confidence)))
+	}
 	if r.Demonstrated != r.AtLeast {
-		p.Line(fmt.Sprintf("%s by %s, once what the test misses and unequal pieces are allowed for", limit(r.Demonstrated), r.Basis))
+		p.Line(fmt.Sprintf("%s by %s, once what the test misses and unequal pieces are allowed for", lowerLimit(r.Demonstrated), r.Basis))
 	}
 	p.Section("between")
 	p.Table("lr", [][]string{
@@ -88,6 +93,9 @@ func Claim(p *Page, r purity.Result) {
 
 // limit writes a share to the digit it is published to.
 func limit(x float64) string { return plain(round(100*x, 1)) + " %" }
+
+// lowerLimit is limit rounded down: what is shown at least is never said to be more.
+func lowerLimit(x float64) string { return plain(math.Floor(1000*x+1e-9)/10) + " %" }
 
 func supported(r purity.Result) string {
 	switch {

@@ -2,6 +2,7 @@ package show
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -159,7 +160,14 @@ func Polymers(p *Page, list []polymers.Material) {
 	p.Title("brinecut polymer SYMBOL gives one material's sheet, each value with its source.")
 }
 
-func plain(x float64) string { return strconv.FormatFloat(round(x, 2), 'f', -1, 64) }
+// plain writes a value to two places, and a small one, such as the water a melt bears, to three.
+func plain(x float64) string {
+	places := 2
+	if math.Abs(x) < 0.1 {
+		places = 3
+	}
+	return strconv.FormatFloat(round(x, places), 'f', -1, 64)
+}
 
 func typical(v *polymers.Value) string {
 	if v == nil {
