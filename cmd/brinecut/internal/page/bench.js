@@ -6,7 +6,7 @@
   const bin = document.body.dataset.bin;
   const shelf = "bench-" + bin;
   const ahead = Number(document.body.dataset.now) - Date.now(); // of the server's clock
-  let online = true, busy = false, wait = 1000, again = 0;
+  let online = true, known = true, busy = false, wait = 1000, again = 0;
 
   // What was tapped and is not known to be in the file. It is written down before it is sent.
   const read = () => { try { return JSON.parse(localStorage.getItem(shelf)) || []; } catch { return memory; } };
@@ -16,7 +16,6 @@
   const line = (text, off) => { const p = $("line"); p.classList.toggle("off", !!off); if (p.textContent !== text) p.textContent = text; };
   const tell = (answer, label) => {
     const box = $("box");
-    box.hidden = false;
     box.className = "box" + (answer.ok ? "" : " bad");
     box.replaceChildren();
     for (const t of [(label ? label + ": " : "") + answer.says, ...(answer.more || []), answer.cure || ""]) {
@@ -25,10 +24,31 @@
       p.textContent = t;
       box.append(p);
     }
+    refused();
+  };
+
+  // What the bench would not take, and whose form is gone from the page, stands here until it is seen.
+  const no = shelf + "-refused";
+  const refused = (more) => {
+    let list = [];
+    try {
+      list = JSON.parse(localStorage.getItem(no)) || [];
+      if (more) localStorage.setItem(no, JSON.stringify(list = [...list, more].slice(-20)));
+    } catch { if (more) list.push(more); }
+    if (!list.length) return;
+    const p = document.createElement("p"), b = document.createElement("button");
+    p.textContent = "Not recorded, and not sent again: " + list.join("; ") + ".";
+    b.type = "button";
+    b.className = "small";
+    b.textContent = "I have seen this";
+    b.onclick = () => { try { localStorage.removeItem(no); } catch { /* it was never kept */ } p.remove(); b.remove(); };
+    $("box").classList.add("bad");
+    $("box").append(p, b);
   };
   const state = () => {
     const n = read().length;
-    if (n && !online) line(`No answer from the bench. Kept on this phone: ${n}. Sent by itself as soon as the bench answers; you need not tap again.`, true);
+    if (!known) line(`This phone is not known at the bench any more. Scan the newest code.${n ? ` Kept on this phone: ${n}.` : ""}`, true);
+    else if (n && !online) line(`No answer from the bench. Kept on this phone: ${n}. Sent by itself as soon as the bench answers; you need not tap again.`, true);
     else if (n) line(`Sending ${n} …`);
     else if (!online) line("No answer from the bench. Taps are kept on this phone until it answers.", true);
     else line("Connected. Everything tapped is in the file.");
@@ -41,6 +61,7 @@
       const r = await fetch(item.to, { method: "POST", body: item.body, signal: stop.signal, redirect: "error",
         headers: { "Accept": "application/json", "Content-Type": "application/x-www-form-urlencoded" } });
       const a = await r.json();
+      known = r.status !== 401;
       if (!a || typeof a.says !== "string") throw new Error("no answer of the bench");
       return a;
     } finally { clearTimeout(late); }
@@ -62,6 +83,7 @@
         if (!a.ok && a.keep) { tell(a, item.label); throw new Error("later"); }
         write(read().filter((x) => x.mark !== item.mark));
         tell(a, a.ok ? "" : item.label + " was not recorded");
+        if (!a.ok && ![...document.querySelectorAll("[name=token]")].some((x) => x.value === item.mark)) refused(item.label + " (" + a.says + ")");
         release();
         if (a.ok) next = a.next || next;
         else next = "";
@@ -93,8 +115,10 @@
       scrollTo(0, 0);
       tick();
       state();
+      waiting();
     } catch { online = false; state(); again = setTimeout(() => load(to), 2000); }
   };
+  const waiting = () => { if (document.querySelector("[data-wait]")) setTimeout(() => load("/"), 1500); };
   addEventListener("popstate", () => location.reload());
 
   document.addEventListener("submit", (e) => {
@@ -144,6 +168,7 @@
     if (!$("news")) return;
     try {
       const r = await fetch("/news", { headers: { "Accept": "text/html" } });
+      known = r.status !== 401;
       if (!r.ok) throw new Error(r.status);
       const fresh = new DOMParser().parseFromString(await r.text(), "text/html").getElementById("news");
       const old = $("news");
@@ -172,5 +197,7 @@
   listen();
   state();
   tick();
+  refused();
+  waiting();
   if (read().length) flush();
 })();
