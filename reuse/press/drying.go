@@ -62,7 +62,7 @@ const waterMolar = 18.015
 
 // ChainAfterWater is the number-average molar mass in g/mol left of molar after the share water (by mass)
 // has been used up by hydrolysis, one cut a molecule: 1/Mn' = 1/Mn + w/M(H2O). It is a stoichiometric
-// bound: the water that stays or boils off cuts nothing. Polyesters, PC, PA and TPU only. method.md (P16). It errs
+// bound: the water that stays or boils off cuts nothing. Polyesters, PC and TPU only. method.md (P16). It errs
 // on values that cannot be.
 func ChainAfterWater(molar, water float64) (float64, error) {
 	if !(molar >= 100 && molar <= 1e8) || !(water >= 0 && water <= 1) {
@@ -71,21 +71,34 @@ func ChainAfterWater(molar, water float64) (float64, error) {
 	return 1 / (1/molar + water/waterMolar), nil
 }
 
-// hydrolyses are the polymers whose chains water cuts in the melt.
-var hydrolyses = []polymers.Symbol{"PLA", "PETG", "PET", "PCTG", "CPE", "PBT", "PBAT", "PC", "PC+ABS", "PA6", "PA66", "PA11", "PA12", "TPU", "PHA", "PHB", "PHBH"}
+// chains is the number-average molar mass in g/mol, from and to, that a polymer is worked at and whose chains
+// water cuts in the melt: from memory. Polyamides are left out: their melt stands near the balance of
+// condensation and hydrolysis, so that a little water is no plain loss.
+type chains struct {
+	symbol   polymers.Symbol
+	from, to float64
+}
 
-// hydrolysisWords say what the water still allowed can do to a chain of 24 000 g/mol; empty where water
-// does not cut, or no limit is published.
+var hydrolyses = []chains{
+	{"PLA", 60000, 100000}, {"PETG", 20000, 30000}, {"PCTG", 20000, 30000}, {"CPE", 20000, 30000}, {"PET", 20000, 30000},
+	{"PBT", 20000, 40000}, {"PBAT", 30000, 60000}, {"PC", 10000, 18000}, {"PC+ABS", 10000, 18000}, {"TPU", 30000, 80000},
+	{"PHA", 100000, 300000}, {"PHB", 100000, 300000}, {"PHBH", 100000, 300000},
+}
+
+// hydrolysisWords say what the water still allowed can do to the chains at most: the longer they are, the more
+// one cut counts. Empty where water does not cut, or no limit is published. method.md (P16).
 func hydrolysisWords(m polymers.Material) string {
-	const molar = 24000
 	most := driest(m)
-	if most == nil || !slices.Contains(hydrolyses, polymer(m)) {
+	at := slices.IndexFunc(hydrolyses, func(c chains) bool { return c.symbol == polymer(m) })
+	if most == nil || at < 0 {
 		return ""
 	}
-	left, err := ChainAfterWater(molar, most.High/100)
-	if err != nil {
+	c, water := hydrolyses[at], most.High/100
+	short, err := ChainAfterWater(c.from, water)
+	long, err2 := ChainAfterWater(c.to, water)
+	if err != nil || err2 != nil {
 		return ""
 	}
-	return fmt.Sprintf("water cuts its chains in the melt: %s %%, the most that is allowed, could shorten them by up to %.0f %% at each pass (chain of %d g/mol, all of it used up); undried scrap is far worse",
-		num(most.High), 100*(1-left/molar), molar)
+	return fmt.Sprintf("water cuts its chains in the melt: %s %%, the most that is allowed, shortens them by %.0f to %.0f %% at each pass at the very most (stoichiometric upper bound, every molecule of water used up; usual chains of %s to %s g/mol, from memory), and undried scrap is far worse",
+		num(most.High), 100*(1-short/c.from), 100*(1-long/c.to), num(c.from), num(c.to))
 }

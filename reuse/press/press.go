@@ -150,9 +150,9 @@ func (r Request) body(s *Schedule) body {
 		s.Diffusivity = Span{r.Diffusivity, r.Diffusivity, r.Diffusivity}
 		b.source = "as given"
 	case k != nil && cp != nil:
-		s.Diffusivity = Span{k.Low / (rho.High * 1000 * cp.High), k.Typical / (b.solid * cp.Typical), k.High / (rho.Low * 1000 * cp.Low)}
+		s.Diffusivity = diffusivity(r.Material)
 		b.source = "k/(rho cp) of the handbook"
-		s.assume("diffusivity from conductivity "+num(k.Typical)+" W/m/K, specific heat "+num(cp.Typical/1000)+" kJ/kg/K, density "+num(rho.Typical)+" g/cm3", "diffusivity", cite(k.Source)+"; "+cite(cp.Source)+"; "+cite(rho.Source))
+		s.assume("diffusivity from conductivity "+num(k.Typical)+" W/m/K, specific heat "+num(cp.Typical/1000)+" kJ/kg/K, density "+num(rho.Typical)+" g/cm3, its range over all that is published of them and 15 % at least", "diffusivity", cite(k.Source)+"; "+cite(cp.Source)+"; "+cite(rho.Source))
 	default:
 		s.Diffusivity = Span{0.7e-7, 1.0e-7, 1.5e-7}
 		b.source = "assumed: no thermal data of this material"

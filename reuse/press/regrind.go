@@ -27,7 +27,8 @@ type Passes struct {
 	Mean      float64   // melts
 	Retention *float64  // of the VIRGIN value, linear mixing; nil where no retention was given
 	Published []Kept    // what studies found for this polymer, each carried to the steady loop
-	Range     *Span     // of the strength kept in the loop over those studies; nil where none gives a number
+	Range     *Span     // of the strength kept in the loop over those studies; nil where fewer than two give a number
+	Studied   string    // how much the studies carry, in words; says so where none was found
 	LetDown   LetDown
 	Supply    *Supply // nil without Scrap
 	Drying    string
@@ -59,6 +60,7 @@ func Regrind(r RegrindRequest) (Passes, error) {
 		p.Retention = &kept
 	}
 	p.Published, p.Range = published(r.Material, share)
+	p.Studied = studied(r.Material, p.Published, p.Range)
 	p.LetDown = letDown(r.Material)
 	p.Supply = r.supply()
 	p.Drying = dryingWords(r.Material)

@@ -44,10 +44,10 @@ var findings = []Kept{
 }
 
 // published picks the findings for a polymer and carries each number to the loop; the range is over
-// strength alone, and never above 1: a gain at one laboratory is not promised.
+// strength alone, and never above 1: a gain at one laboratory is not promised. One study is no range.
 func published(m polymers.Material, share float64) ([]Kept, *Span) {
 	var out []Kept
-	low, high := math.Inf(1), math.Inf(-1)
+	low, high, figures := math.Inf(1), math.Inf(-1), 0
 	for _, f := range findings {
 		if f.Polymer != polymer(m) {
 			continue
@@ -57,14 +57,33 @@ func published(m polymers.Material, share float64) ([]Kept, *Span) {
 			f.InLoop = kept(share, math.Min(1, f.PerMelt))
 		}
 		if f.Of > 0 && f.Strength {
-			low, high = math.Min(low, f.InLoop), math.Max(high, f.InLoop)
+			low, high, figures = math.Min(low, f.InLoop), math.Max(high, f.InLoop), figures+1
 		}
 		out = append(out, f)
 	}
-	if high < low {
+	if figures < 2 {
 		return out, nil
 	}
 	return out, &Span{Low: low, Typical: (low + high) / 2, High: high}
+}
+
+// studied says in words how much the findings carry.
+func studied(m polymers.Material, found []Kept, r *Span) string {
+	figures := 0
+	for _, f := range found {
+		if f.Of > 0 && f.Strength {
+			figures++
+		}
+	}
+	switch {
+	case len(found) == 0:
+		return fmt.Sprintf("no study found of repeated melting of %s", polymer(m))
+	case r != nil:
+		return fmt.Sprintf("%d figures for strength, of different tests, from %.0f to %.0f %%: they disagree, and bound nothing", figures, 100*r.Low, 100*r.High)
+	case figures == 1:
+		return "one figure for strength, which is no range; ductility and toughness fall faster"
+	}
+	return "no figure for strength found, only words"
 }
 
 // polymer is what a grade is made of.

@@ -76,11 +76,10 @@ func (r Request) cautions(s Schedule) []string {
 	for _, h := range r.Material.Hazards {
 		c = append(c, h.Words)
 	}
-	if p := r.Material.Process; p != nil && float64(r.Centre.Value) < p.Low {
-		if m := r.Material.Melt; m != nil && float64(r.Centre.Value) < m.Low {
-			c = append(c, fmt.Sprintf("%s melts from %s: what is crystalline in it stays lumps at %s", r.Material.Symbol, temp(m.Low), temp(float64(r.Centre.Value))))
+	for _, w := range []string{r.hotWords(), r.fuseWords()} {
+		if w != "" {
+			c = append(c, w)
 		}
-		c = append(c, fmt.Sprintf("a centre of %s is below the melt window of %s (from %s): flakes may stay lumps; try a strip first", temp(float64(r.Centre.Value)), r.Material.Symbol, temp(p.Low)))
 	}
 	if r.Material.Filler != "" {
 		c = append(c, "filled: fibre and powder come free when it is cut or sanded, wet work or exhaust and a mask; no standard pressing procedure covers it (ISO 293 excludes reinforced plastics)")
