@@ -115,7 +115,7 @@ func TestPublishedRetention(t *testing.T) {
 	p := loop(t, abs, "0 %", "")
 	near(t, "three melts of strength", math.Pow(p.Published[0].PerMelt, 3), .90, 1e-12)
 	near(t, "all new, melted once", p.Published[0].InLoop, math.Pow(.9, 1./3), 1e-12)
-	if p.Range != nil || !strings.Contains(p.Studied, "one figure") {
+	if p.Range != nil || !strings.Contains(p.Studied, "one published figure") {
 		t.Errorf("one study is given as a range: %+v, %q", p.Range, p.Studied)
 	}
 	if p := loop(t, petg(), "25 %", ""); p.Range != nil || len(p.Published) == 0 || !strings.Contains(p.Studied, "no range") {

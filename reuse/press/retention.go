@@ -79,11 +79,11 @@ func studied(m polymers.Material, found []Kept, r *Span) string {
 	case len(found) == 0:
 		return fmt.Sprintf("no study found of repeated melting of %s", polymer(m))
 	case r != nil:
-		return fmt.Sprintf("%d figures for strength, of different tests, from %.0f to %.0f %%: they disagree, and bound nothing", figures, 100*r.Low, 100*r.High)
+		return fmt.Sprintf("%d published figures for strength, of different tests, from %.0f to %.0f %%: they disagree, and bound nothing", figures, 100*r.Low, 100*r.High)
 	case figures == 1:
-		return "one figure for strength, which is no range; ductility and toughness fall faster"
+		return "one published figure for strength, which is no range; ductility and toughness fall faster"
 	}
-	return "no figure for strength found, only words"
+	return "studies found give words, no figure for strength"
 }
 
 // polymer is what a grade is made of.

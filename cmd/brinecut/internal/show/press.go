@@ -175,7 +175,7 @@ func Regrind(p *Page, q press.RegrindRequest, r press.Passes) {
 	if r.Retention != nil {
 		p.Line(percent(*r.Retention) + " of the virgin value, linear mixing")
 	}
-	p.Text("published studies: "+r.Studied, 0)
+	p.Text(r.Studied, 0)
 	for _, k := range r.Published {
 		p.Item("-", k.Measure+": "+kept(k)+" ("+source(k.Source)+")")
 	}
