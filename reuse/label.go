@@ -40,17 +40,11 @@ func InterimWords(name string, heat Heat) Words {
 // LabelWords are for the bag of a fraction. A fraction that is not marked, or goes where nothing is
 // reused, is headed NOT IDENTIFIED or by its words; what may not be heated says so.
 func LabelWords(f sorting.Fraction, d Decision) Words {
-	w := Words{Head: d.Marking}
-	if w.Head == "" {
-		w.Head = unidentified
-		if strings.Contains(f.Material, "/") {
-			w.Head = strings.ReplaceAll(f.Material, "/", " or ")
-		}
-	}
+	w := Words{Head: head(f, d)}
 	if !d.MayBeHeated || w.Head == unidentified {
 		w.Stop = doNotHeat
 	}
-	w.Lines = append(w.Lines, materialWords(f), "told by: "+told(f), "others: "+others(f), "origin: "+origin(f))
+	w.Lines = append(w.Lines, mainWords(f, d), "told by: "+identifiedBy(f, d), "others: "+others(f), "origin: "+origin(f))
 	if d.Route == Recycler {
 		w.Lines = append(w.Lines, "for: "+d.Outlet)
 	} else {
@@ -61,6 +55,26 @@ func LabelWords(f sorting.Fraction, d Decision) Words {
 	}
 	w.Lines = append(w.Lines, "flame retardant: "+flameRetardant(f), NotFor, Declaration)
 	return w
+}
+
+func head(f sorting.Fraction, d Decision) string {
+	switch {
+	case d.Marking != "":
+		return d.Marking
+	case strings.Contains(f.Material, "/"):
+		return strings.ReplaceAll(f.Material, "/", " or ")
+	}
+	return unidentified
+}
+
+// mainWords name the main material; where the head says that it is not identified, they do not say the
+// contrary.
+func mainWords(f sorting.Fraction, d Decision) string {
+	words := materialWords(f)
+	if head(f, d) == unidentified && f.Material != "" && f.Material != string(polymers.Other) {
+		return "not established; perhaps mostly " + words
+	}
+	return words
 }
 
 // Field is one line of the hand-over sheet. Need is "required", "optional" or "recommended", and
@@ -101,8 +115,8 @@ func HandoverFields(f sorting.Fraction, d Decision, h Handover) []Field {
 		{"Supplier", supplier, "required", en15347},
 		{"Date and lot", orNot(strings.Trim(h.Date+", "+h.Lot, ", ")), "required", en15347},
 		{"Batch", batch(f, h), "required", en15347},
-		{"Main polymer", materialWords(f) + "; marking to ISO 11469: " + marked, "required", en15347},
-		{"Identified by", told(f), "required", practice},
+		{"Main polymer", mainWords(f, d) + "; marking to ISO 11469: " + marked, "required", en15347},
+		{"Identified by", identifiedBy(f, d), "required", practice},
 		{"Other polymers", others(f), "required", "EN 15347: a statement is needed even if not classified"},
 		{"Purity demonstrated", demonstrated(f), "recommended", "this tool"},
 		{"Colour", orNot(strings.Join(f.Colours, ", ")), "required", en15347},
@@ -145,15 +159,30 @@ func batch(f sorting.Fraction, h Handover) string {
 	return mass
 }
 
+// identifiedBy says what the identification rests on, and that nothing was done where there is none.
+func identifiedBy(f sorting.Fraction, d Decision) string {
+	if len(f.HowTold) == 0 && head(f, d) == unidentified {
+		return "not identified, no test made"
+	}
+	return told(f)
+}
+
 func told(f sorting.Fraction) string {
 	if len(f.HowTold) == 0 {
 		return "the maker's own word, no test"
 	}
 	words := strings.Join(f.HowTold, ", ") + " (bench tests)"
 	if f.Tested > 0 {
-		words += ", " + strconv.Itoa(f.Tested) + " pieces"
+		words += ", " + pieces(f.Tested)
 	}
 	return words
+}
+
+func pieces(n int) string {
+	if n == 1 {
+		return "1 piece"
+	}
+	return strconv.Itoa(n) + " pieces"
 }
 
 // others names what else the fraction may hold, without a figure: an estimate is not put on paper.
@@ -176,7 +205,7 @@ func demonstrated(f sorting.Fraction) string {
 	if d == nil {
 		return "nothing demonstrated: no pieces drawn at random"
 	}
-	return fmt.Sprintf("at least %s at %s confidence, one-sided (%d pieces at random, %d wrong)", shown(d.AtLeast), shown(d.Confidence), d.Tested, d.Wrong)
+	return fmt.Sprintf("at least %s at %s confidence, one-sided (%s at random, %d wrong)", shown(d.AtLeast), shown(d.Confidence), pieces(d.Tested), d.Wrong)
 }
 
 func origin(f sorting.Fraction) string {

@@ -34,6 +34,10 @@ func TestLabelWords(t *testing.T) {
 			t.Errorf("%s: what it is not for, or whose declaration it is, is left out", name)
 		}
 	}
+	doubtful := fraction("PETG", 2, 0.3)
+	if w := LabelWords(doubtful, choose(t, doubtful, bench())); !strings.HasPrefix(w.Lines[0], "not established") {
+		t.Errorf("not identified, and named all the same: %q", w.Lines[0])
+	}
 	if w := InterimWords("white gloss", Heat{May: true}); w.Head != "NOT IDENTIFIED" || w.Stop != "DO NOT HEAT" {
 		t.Errorf("interim label: %+v", w)
 	}

@@ -202,12 +202,12 @@ func (b batch) label(f *labelFlags, supplier *sorting.Supplier, ids map[string]s
 		l.Mass = quantity.Format(net(b.bags[i]).Value) + " net, weighed"
 		l.Count = "bag " + strconv.Itoa(i+1) + " of " + strconv.Itoa(len(b.bags))
 	}
-	l.Facts = bagFacts(reuse.HandoverFields(b.fraction, b.decision, h), words, f.date)
+	l.Facts = bagFacts(reuse.HandoverFields(b.fraction, b.decision, h), b.decision, f.date)
 	return l
 }
 
 // bagFacts picks the lines of a bag's label from those of the hand-over sheet, most needed first.
-func bagFacts(fields []reuse.Field, words reuse.Words, date string) []paper.Fact {
+func bagFacts(fields []reuse.Field, d reuse.Decision, date string) []paper.Fact {
 	value := func(name string) string {
 		i := slices.IndexFunc(fields, func(f reuse.Field) bool { return f.Name == name })
 		return fields[i].Value
@@ -215,22 +215,34 @@ func bagFacts(fields []reuse.Field, words reuse.Words, date string) []paper.Fact
 	facts := []paper.Fact{
 		{Name: "Identified by", Value: value("Identified by"), Keep: true},
 		{Name: "Other polymers", Value: value("Other polymers"), Keep: true},
-		{Name: "Purity", Value: value("Purity demonstrated"), Keep: true},
+		{Name: "Purity shown", Value: value("Purity demonstrated"), Keep: true},
 		{Name: "Flame retardant", Value: value("Flame retardant"), Keep: true},
 		{Name: "Baths", Value: value("Baths and rinses"), Keep: true},
 		{Name: "Not for", Value: strings.TrimPrefix(value("Not for"), "not for ")},
 		{Name: "Date", Value: date},
 		{Name: "Supplier", Value: blank(value("Supplier"))},
-		{Name: "Standing", Value: value("Standing")},
+		{Name: "Declaration", Value: value("Standing")},
 		{Name: "History", Value: value("History")},
 		{Name: "Colour", Value: blank(value("Colour"))},
 	}
-	for _, line := range words.Lines {
-		if name, goes, ok := strings.Cut(line, ": "); ok && (name == "for" || name == "route") {
-			facts = append(facts, paper.Fact{Name: "Goes to", Value: goes})
-		}
+	return append(facts, paper.Fact{Name: "Sender's plan", Value: plan(d)})
+}
+
+// plan says in a receiver's words where the batch is meant to go.
+func plan(d reuse.Decision) string {
+	switch d.Route {
+	case reuse.Regrind:
+		return "ground and drawn to filament by the sender"
+	case reuse.Sheet:
+		return "pressed into sheet by the sender"
+	case reuse.Recycler:
+		return "handed to " + d.Outlet
+	case reuse.Disposal:
+		return "residual waste, as the local code says"
+	case reuse.SpecialWaste:
+		return "collection point for special waste, or a licensed carrier"
 	}
-	return facts
+	return "kept by the sender until more is known"
 }
 
 // blank turns what was not recorded into a line to write on.
@@ -254,6 +266,9 @@ func (b batch) listed(l paper.Label, i int) show.Label {
 func (b batch) sheet(f *labelFlags, bin *sorting.Bin, ids map[string]string) paper.Handover {
 	words := reuse.LabelWords(b.fraction, b.decision)
 	h := reuse.Handover{Supplier: bin.Supplier, Date: f.date, Lot: strings.Join(b.fraction.Lots, ", "), Bags: len(b.bags), Packaging: f.packaging, Rinses: f.rinses}
+	if h.Date == "" {
+		h.Date = "______ - ____ - ____" // year, month, day, by hand
+	}
 	out := paper.Handover{Title: bin.Title, Batch: b.name, Head: words.Head, Stop: words.Stop}
 	if len(b.bags) > 0 {
 		total := quantity.Mass{}

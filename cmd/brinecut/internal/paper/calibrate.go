@@ -29,12 +29,13 @@ func Calibrate(o Options) (Result, error) {
 	return Result{PDF: out, Pages: p.pages, Notes: p.notes()}, err
 }
 
-// rulers cross near the middle of the page; they do not move with the offset.
+// rulers cross one another away from the edges of labels; they do not move with the offset.
 func (p *pen) rulers(s Sheet) {
 	long := rulerLength(s)
-	x, y := (s.PageW-long)/2, s.PageH/2
+	x, y := (s.PageW-long)/2, s.Top+float64((s.Rows-1)/2)*s.PitchY+s.Height*0.4
+	up, top := s.Left+float64(s.Columns-1)*s.PitchX+s.Width*0.6, (s.PageH-long)/2
 	p.rule(x, y, x+long, y, 0.2)
-	p.rule(s.PageW/2, y-long/2, s.PageW/2, y+long/2, 0.2)
+	p.rule(up, top, up, top+long, 0.2)
 	for i := 0; i <= int(long); i++ {
 		tick := 2.0
 		if i%5 == 0 {
@@ -45,11 +46,11 @@ func (p *pen) rulers(s Sheet) {
 		}
 		at := float64(i)
 		p.rule(x+at, y-tick, x+at, y, 0.1)
-		p.rule(s.PageW/2, y-long/2+at, s.PageW/2+tick, y-long/2+at, 0.1)
+		p.rule(up, top+at, up+tick, top+at, 0.1)
 		if i%20 == 0 {
 			t := style{regular, 1.6}
 			p.text(t, x+at+0.4, y-7, whole(i))
-			p.text(t, s.PageW/2+5.6, y-long/2+at-0.8, whole(i))
+			p.text(t, up+5.6, top+at-0.8, whole(i))
 		}
 	}
 }
@@ -60,39 +61,35 @@ func rulerLength(s Sheet) float64 {
 	return float64(n * 10)
 }
 
+// directions stand in a white field; on a small page as many of them as it has room for.
 func (p *pen) directions(s Sheet, o Options) {
-	w := min(s.PageW*0.42, s.PageW-8)
-	x, y := s.PageW*0.04, s.PageH/2+6
-	if s.Paper == roll {
-		w = s.PageW/2 - 4
-		x, y = 2, s.PageH/2+2
-	}
 	long := whole(int(rulerLength(s)))
 	lines := []string{
-		s.Name,
-		"Print at 100 %, never fitted to the page.",
+		s.Name + ", printed at 100 %, never fitted to the page",
 		"1. Measure both rulers: each is " + long + " mm. If not, the printer scaled the page: mend that first.",
-		"2. Hold this page and a label sheet against the light. Outlines lie right of the labels by 1.5 mm: print with --offset-x -1.5. They lie below by 1 mm: --offset-y -1.",
-		"3. Where the steps from label to label differ, write your own sheet file, see --sheets.",
-		"Offsets now: right " + millimeters(o.OffsetX) + " mm, down " + millimeters(o.OffsetY) + " mm.",
+		"2. Hold this page and a label sheet against the light. If the outlines lie right of the labels by 1.5 mm, print with --offset-x -1.5; if they lie below by 1 mm, with --offset-y -1.",
+		"3. If the steps from label to label differ, write a sheet file of your own, see --sheets.",
+		"Offsets of this page: right " + millimeters(o.OffsetX) + " mm, down " + millimeters(o.OffsetY) + " mm.",
 	}
-	c := 2.0
-	for ; c > 1; c -= 0.1 {
-		n := 0
-		for _, l := range lines {
-			n += len(p.wrap(style{regular, c}, l, w))
-		}
-		if y+float64(n+len(lines)/2)*c*leading < s.PageH-3 {
+	field := rect{s.PageW * 0.06, s.Top + float64((s.Rows-1)/2)*s.PitchY + s.Height*0.4 + 4, min(s.PageW*0.38, 90), 0}
+	t := style{regular, 1.9}
+	var rows []string
+	for _, l := range lines {
+		more := p.wrap(t, l, field.w-4)
+		if high := float64(len(rows)+len(more))*t.line() + 4; field.y+high > s.PageH-2 {
 			break
 		}
+		rows = append(rows, more...)
 	}
-	for i, l := range lines {
-		t := style{regular, c}
-		if i < 2 {
-			t.face = bold
-		}
-		y = p.lines(t, x, y, p.wrap(t, l, w)) + c/2
+	if len(rows) == 0 {
+		return
 	}
+	field.h = float64(len(rows))*t.line() + 3
+	p.pdf.SetFillColor(255, 255, 255)
+	p.fill(field)
+	p.pdf.SetFillColor(0, 0, 0)
+	p.frame(field, 0.2)
+	p.lines(t, field.x+2, field.y+2, rows)
 }
 
 // cutLines marks where plain paper is cut: dashed lines along the labels, from edge to edge.

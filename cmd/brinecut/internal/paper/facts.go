@@ -3,8 +3,8 @@ package paper
 import "slices"
 
 // facts writes the facts within r, in the largest type that has room for all of them. Where the smallest
-// has none, those at the end that need not be kept are left out, and a note says so.
-func (p *pen) facts(list []Fact, r rect) {
+// has none, those at the end that need not be kept are left out; on a full label a note says so.
+func (p *pen) facts(list []Fact, r rect, full bool) {
 	for len(list) > 0 {
 		for c := factMost; c >= factLeast; c -= 0.05 {
 			if p.setFacts(list, r, c, false) <= r.y+r.h {
@@ -13,7 +13,9 @@ func (p *pen) facts(list []Fact, r rect) {
 			}
 		}
 		i := lastFree(list)
-		p.note(Note{p.about, "left out for want of room: " + list[i].Name + " " + list[i].Value, "take a larger label; the hand-over sheet has everything"})
+		if full {
+			p.note(leftOut, p.about)
+		}
 		list = slices.Delete(slices.Clone(list), i, i+1)
 	}
 }
@@ -38,6 +40,10 @@ func (p *pen) setFacts(list []Fact, r rect, capital float64, draw bool) float64 
 	for _, f := range list {
 		x, w := r.x, r.w
 		if f.Name != "" {
+			if f.Value == none {
+				y = p.setName(f.Name, name, r, y, draw)
+				continue
+			}
 			if draw {
 				p.text(name, r.x, y, f.Name)
 			}
@@ -46,9 +52,9 @@ func (p *pen) setFacts(list []Fact, r rect, capital float64, draw bool) float64 
 		}
 		if f.Value == "" {
 			if draw {
-				p.rule(x, y+capital*1.4, x+w, y+capital*1.4, 0.2)
+				p.rule(x, y+capital*2, x+w, y+capital*2, 0.2)
 			}
-			y += 2.6 * capital // room for a hand
+			y += 3.2 * capital // room for a hand
 			continue
 		}
 		rows := p.wrap(value, f.Value, w)
@@ -60,10 +66,24 @@ func (p *pen) setFacts(list []Fact, r rect, capital float64, draw bool) float64 
 	return y - capital*(leading-1.3)
 }
 
+// none is the value of a fact that is all name, set in bold over the whole width.
+const none = "\x00"
+
+func (p *pen) setName(s string, t style, r rect, y float64, draw bool) float64 {
+	rows := p.wrap(t, s, r.w)
+	if draw {
+		p.lines(t, r.x, y, rows)
+	}
+	return y + float64(len(rows))*t.line() + t.cap*0.3
+}
+
 // factColumn is where values begin beside the longest name; 0 where there is no room for two columns.
 func (p *pen) factColumn(list []Fact, t style, w float64) float64 {
 	widest := 0.0
 	for _, f := range list {
+		if f.Value == none {
+			continue
+		}
 		widest = max(widest, p.width(t, f.Name)+1.5*t.cap)
 	}
 	if w < columnsFrom || widest > 0.4*w {

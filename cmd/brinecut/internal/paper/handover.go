@@ -63,7 +63,8 @@ func (d *handing) room(h float64) {
 }
 
 func (d *handing) banner() {
-	d.y = d.head(Label{Head: d.h.Head, Stop: d.h.Stop}, rect{margin, d.y, d.wide(), 40}, headLeast) + 2
+	d.y = d.head(d.h.Head, rect{margin, d.y, d.wide(), 40}, true)
+	d.y = d.stop(d.h.Stop, margin, d.y, d.wide(), stopMost) + 2
 }
 
 // field is one row: what it is, the answer, and a letter for why it is asked. What is not recorded gets
@@ -126,7 +127,7 @@ func (d *handing) list() {
 		d.row(regular, mono, []string{b.Name, b.ID, b.Gross, b.Tare, b.Net, b.Lots})
 	}
 	t := style{regular, 1.6}
-	d.lines(t, margin, d.y, []string{"The last character of an id checks the others: ISO 7064, MOD 37,36. The code on the label holds the id and nothing else."})
+	d.lines(t, margin, d.y, []string{"The character behind the + checks the others: ISO 7064, MOD 37,36. The code on the label holds the id and nothing else."})
 	d.y += t.line() + 1
 }
 

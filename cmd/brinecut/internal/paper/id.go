@@ -27,12 +27,12 @@ func CheckCharacter(s string) byte {
 	return digits[(37-p)%36]
 }
 
-// longest stem of an id: with two hyphens, mark and check character it fits the smallest QR code at
+// longest stem of an id: with plus and check character it fits the smallest QR code at
 // level Q, 16 characters (ISO/IEC 18004, table 7).
 const longest = 14
 
 // IDs turn names into ids that a QR code and a keyboard take everywhere: capitals, digits and hyphens,
-// a check character last. A name that loses more than case and blanks, is too long, or would read like
+// then a plus and the check character. A name that loses more than case and blanks, is too long, or would read like
 // one before it, gets four characters made from the whole name, so that no two are alike. An id does not
 // change when names are added behind it.
 func IDs(names []string) []string {
@@ -45,7 +45,7 @@ func IDs(names []string) []string {
 			stem = strings.TrimPrefix(stem, "-")
 		}
 		taken[stem] = true
-		out[i] = stem + "-" + string(CheckCharacter(stem))
+		out[i] = stem + "+" + string(CheckCharacter(stem))
 	}
 	return out
 }

@@ -1,32 +1,49 @@
 package paper
 
-// Heights of capitals, mm.
+import (
+	"strings"
+
+	"github.com/boombuler/barcode"
+)
+
+// Heights of capitals of facts, mm.
 const (
-	headLeast = 10.0 // on a label with room: readable from two metres (common practice)
-	headMost  = 18.0
-	stopMost  = 7.0
 	factMost  = 2.6
 	factLeast = 1.45 // 6 pt type; nothing is set smaller
 )
 
-// A label is full where this much is left within its inset, mm; else it is a small one: the head as
-// large as it goes, and what is most needed.
+// Room within the inset, mm, from which a label is full: head of 10 mm and all particulars. A smaller
+// one has the head as large as it goes, and what is most needed.
 const (
-	fullWidth  = 75
-	fullHeight = 55
+	fullWidth  = 50
+	fullHeight = 75
+	wideWidth  = 90
+	wideHeight = 55
+	roomy      = 120 // below this height everything but the head is set smaller
+)
+
+// Sides of the modules of a code, mm. At 0.6 a module is 7 dots of a 300 dpi printer; 4 are the least
+// (the maker of the code: 0.33 mm at 300 dpi, 0.5 mm at 200 dpi).
+const (
+	moduleLarge = 0.8
+	moduleSmall = 0.6
 )
 
 // label draws one label within r.
 func (p *pen) label(l Label, r rect) {
 	l = p.cleaned(l)
+	b, ok := code(l.ID)
+	if !ok || l.ID == "" {
+		b = nil
+	}
 	switch {
-	case r.w >= fullWidth && r.h >= 75:
-		p.tall(l, r)
 	case r.w >= fullWidth && r.h >= fullHeight:
-		p.wide(l, r, headLeast)
+		p.tall(l, b, r)
+	case r.w >= wideWidth && r.h >= wideHeight:
+		p.wide(l, b, r)
 	default:
-		p.note(Note{l.Head, "letters of 10 mm and all particulars have no room on this sheet", "take a sheet with larger labels, or send the hand-over sheet along"})
-		p.wide(l, r, 3)
+		p.note(small, p.about)
+		p.small(l, b, r)
 	}
 }
 
@@ -43,97 +60,110 @@ func (p *pen) cleaned(l Label) Label {
 }
 
 // tall is head, stop and name over the whole width, then the mass beside the code, then the facts.
-func (p *pen) tall(l Label, r rect) {
-	y := p.head(l, rect{r.x, r.y, r.w, r.h / 3}, headLeast)
-	y = p.named(l, r.x, y, r.w, 2)
-	y += 1
-	left := r.w
-	below := y
-	if b, ok := code(l.ID); ok && l.ID != "" {
-		const module = 0.8
+func (p *pen) tall(l Label, b barcode.Barcode, r rect) {
+	k := min(1, r.h/roomy)
+	y := p.head(l.Head, rect{r.x, r.y, r.w, max(2*headLeast*headLeading, r.h/5)}, true)
+	y = p.stop(l.Stop, r.x, y, r.w, stopMost*k)
+	y = p.named(l.Name, r.x, y, r.w, 3.4*k) + k
+	left, below := r.w, y
+	if b != nil {
+		module := moduleLarge
+		if r.w < wideWidth || k < 1 {
+			module = moduleSmall
+		}
 		side := codeSide(b, module)
 		p.code(b, r.x+r.w-side, y, module)
 		left -= side + 2
 		below = y + side
 	}
 	if l.Snippet {
-		below = p.snippet(r.x, y, r.w)
-	} else {
-		below = max(below, p.counted(l, r.x, y+3, left))
+		const side = 34
+		p.snippet(rect{r.x, y + 1, min(r.w, 2*side), side})
+		below = y + 1 + side
 	}
-	p.rule(r.x, below+1, r.x+r.w, below+1, 0.4)
-	p.facts(l.Facts, rect{r.x, below + 3, r.w, r.y + r.h - below - 3})
+	below = max(below, p.counted(l, r.x, y+2, left, 4.2*k))
+	p.rule(r.x, below+k, r.x+r.w, below+k, 0.4)
+	below += k + 1.7
+	p.facts(l.Facts, rect{r.x, below, r.w, r.y + r.h - below}, true)
 }
 
-// wide has the code in a column of its own on the right.
-func (p *pen) wide(l Label, r rect, least float64) {
+// wide is the head over the whole width, then everything else beside the code.
+func (p *pen) wide(l Label, b barcode.Barcode, r rect) {
+	y := p.head(l.Head, rect{r.x, r.y, r.w, max(2*headLeast*headLeading, r.h*0.3)}, true)
+	left := rect{r.x, y, r.w, r.y + r.h - y}
+	left.w -= p.aside(l, b, rect{r.x, y, r.w, left.h})
+	y = p.stop(l.Stop, left.x, y, left.w, 5)
+	p.facts(withHeading(l), rect{left.x, y + 0.5, left.w, r.y + r.h - y - 0.5}, true)
+}
+
+// small has the code in a column of its own on the right; on a narrow label it stands at the foot, or has
+// no room and is left out.
+func (p *pen) small(l Label, b barcode.Barcode, r rect) {
 	left := r
-	if b, ok := code(l.ID); ok && l.ID != "" {
-		module := 0.6
-		if r.h > 50 {
-			module = 0.7
-		}
-		side := codeSide(b, module)
-		p.code(b, r.x+r.w-side, r.y, module)
-		left.w -= side + 2
-		x := left.x + left.w + 2
-		t, id := p.fit(mono, l.ID, side-1, factLeast, 2.6, 1)
-		p.lines(t, x+0.5, r.y+side, id)
+	switch {
+	case b == nil:
+		left.w -= p.aside(l, b, r)
+	case r.w-codeSide(b, moduleSmall) >= leastBeside:
+		left.w -= p.aside(l, b, r)
+	case r.h >= 2*codeSide(b, moduleSmall) && r.w >= codeSide(b, moduleSmall):
+		side := codeSide(b, moduleSmall)
+		foot := side + 4
+		p.aside(l, b, rect{r.x, r.y + r.h - foot, side, foot})
+		left.h -= foot
+	default:
+		p.note(noCode, p.about)
+		l.Facts = append([]Fact{{Value: l.ID, Keep: true}}, l.Facts...)
 	}
-	if l.Snippet {
-		left.w -= 30
-		p.snippetIn(rect{r.x + r.w - 28, r.y, 28, min(r.h, 28)})
-	}
-	y := p.head(l, rect{left.x, left.y, left.w, r.h * 0.7}, least)
-	y = p.named(l, left.x, y, left.w, 1)
-	l.ID = ""
-	if !l.Snippet {
-		y = p.counted(l, left.x, y, left.w)
-	}
-	p.facts(l.Facts, rect{left.x, y + 0.5, left.w, r.y + r.h - y - 0.5})
+	y := p.head(l.Head, rect{left.x, left.y, left.w, left.h * 0.42}, false)
+	y = p.stop(l.Stop, left.x, y, left.w, left.h*0.1)
+	p.facts(withHeading(l), rect{left.x, y + 0.5, left.w, left.y + left.h - y - 0.5}, false)
 }
 
-// head writes the largest letters and the stop, and gives the y below. They take no more height than r
-// has, unless letters of the least height need it.
-func (p *pen) head(l Label, r rect, least float64) float64 {
-	room := r.h
-	if l.Stop != "" {
-		room -= 1.8 * min(stopMost, r.h/5)
-	}
-	best, list := p.fit(bold, l.Head, r.w, least, min(headMost, room/1.3), 1)
-	if best.cap <= 0.7*headMost || len(list) > 1 {
-		if t, two := p.fit(bold, l.Head, r.w, least, min(headMost, room/2.6), 2); t.cap > best.cap || len(two) < len(list) {
-			best, list = t, two
+// leastBeside is the room that words need beside a code, mm.
+const leastBeside = 18
+
+// aside draws the code with the id below it, or the place for a snippet, at the right of r, and gives the
+// width they take.
+func (p *pen) aside(l Label, b barcode.Barcode, r rect) float64 {
+	switch {
+	case b != nil:
+		side := codeSide(b, moduleSmall)
+		x := r.x + r.w - side
+		p.code(b, x, r.y, moduleSmall)
+		t, id := p.fit(mono, l.ID, side, factLeast, 2.6, 1)
+		for i, s := range id {
+			if foot := r.y + side + float64(i+1)*t.line() - 1; foot <= r.y+r.h {
+				p.text(t, x+(side-p.width(t, s))/2, foot-t.cap, s)
+			}
 		}
+		return side + 2
+	case l.Snippet:
+		side := min(r.h, 0.3*r.w)
+		p.snippet(rect{r.x + r.w - side, r.y, side, side})
+		return side + 2
 	}
-	y := r.y
-	for _, s := range list {
-		p.text(best, r.x, y, s)
-		y += best.cap * 1.3
+	return 0
+}
+
+// withHeading puts mass, count and name ahead of the facts, for labels without a place of their own for them.
+func withHeading(l Label) []Fact {
+	var out []Fact
+	if s := strings.Trim(l.Mass+", "+l.Count, ", "); s != "" {
+		out = append(out, Fact{Name: s, Value: none, Keep: true})
 	}
-	if l.Stop == "" {
+	if l.Name != "" {
+		out = append(out, Fact{Name: l.Name, Value: none, Keep: true})
+	}
+	return append(out, l.Facts...)
+}
+
+// named writes the plain name in at most two lines.
+func (p *pen) named(s string, x, y, w, most float64) float64 {
+	const n = 2
+	if s == "" {
 		return y
 	}
-	return p.stop(l.Stop, r.x, y, r.w, min(stopMost, max(r.h/6, 2)))
-}
-
-// stop writes the ban in a frame of thick lines.
-func (p *pen) stop(s string, x, y, w, most float64) float64 {
-	t, list := p.fit(bold, s, w-4, 1.8, most, 1)
-	s = list[0]
-	thick := t.cap / 7
-	high := t.cap*1.5 + 2*thick
-	p.frame(rect{x + thick/2, y + thick/2, p.width(t, s) + 4 - thick, high - thick}, thick)
-	p.text(t, x+2, y+thick+t.cap*0.25, s)
-	return y + high + t.cap*0.35
-}
-
-// named writes the plain name in at most n lines.
-func (p *pen) named(l Label, x, y, w float64, n int) float64 {
-	if l.Name == "" {
-		return y
-	}
-	t, list := p.fit(bold, l.Name, w, 2, 3.4, n)
+	t, list := p.fit(bold, s, w, 2, most, n)
 	if len(list) > n {
 		list = p.clip(t, list, w, n)
 	}
@@ -142,7 +172,7 @@ func (p *pen) named(l Label, x, y, w float64, n int) float64 {
 
 // clip cuts a text to n lines, its end marked.
 func (p *pen) clip(t style, list []string, w float64, n int) []string {
-	p.note(Note{p.about, "a name is too long for its place, and is cut: " + list[0] + "…", "a shorter name, or a larger label"})
+	p.note(cutShort, p.about)
 	last := []rune(list[n-1])
 	for len(last) > 0 && p.width(t, string(last)+"…") > w {
 		last = last[:len(last)-1]
@@ -151,12 +181,12 @@ func (p *pen) clip(t style, list []string, w float64, n int) []string {
 }
 
 // counted writes id, count and mass below each other.
-func (p *pen) counted(l Label, x, y, w float64) float64 {
+func (p *pen) counted(l Label, x, y, w, most float64) float64 {
 	for _, row := range []struct {
 		f    face
 		most float64
 		s    string
-	}{{mono, 4.2, l.ID}, {bold, 3.2, l.Count}, {bold, 4.2, l.Mass}} {
+	}{{mono, most, l.ID}, {bold, 0.8 * most, l.Count}, {bold, most, l.Mass}} {
 		if row.s == "" {
 			continue
 		}
@@ -166,19 +196,9 @@ func (p *pen) counted(l Label, x, y, w float64) float64 {
 	return y
 }
 
-// snippet leaves a framed place over the left of a row, and gives the y below.
-func (p *pen) snippet(x, y, w float64) float64 {
-	const side = 34
-	p.snippetIn(rect{x, y, min(w, 1.6*side), side})
-	return y + side
-}
-
-func (p *pen) snippetIn(r rect) {
+// snippet leaves a framed place for a piece of the material.
+func (p *pen) snippet(r rect) {
 	p.dashed(func() { p.frame(r, 0.4) })
 	t := style{regular, 1.9}
-	y := r.y + 2
-	for _, s := range p.wrap(t, "fix one snippet of it here: certain, with its spool written below", r.w-4) {
-		p.text(t, r.x+2, y, s)
-		y += t.line()
-	}
+	p.lines(t, r.x+2, r.y+2, p.wrap(t, "fix a snippet here that is certainly this material", r.w-4))
 }

@@ -14,7 +14,7 @@ type pen struct {
 	pdf   *fpdf.Fpdf
 	faces [3]measures
 	pages int
-	said  []Note
+	said  []said
 	about string // what is drawn now, for notes
 }
 
@@ -53,15 +53,6 @@ func (p *pen) finish() ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// note keeps what did not come out as asked, each thing once.
-func (p *pen) note(n Note) {
-	if !slices.Contains(p.said, n) {
-		p.said = append(p.said, n)
-	}
-}
-
-func (p *pen) notes() []Note { return p.said }
-
 // style is a font with the height of its capitals, mm.
 type style struct {
 	face face
@@ -78,9 +69,14 @@ func (p *pen) use(t style) {
 	p.pdf.SetFontUnitSize(t.cap / p.faces[t.face].capital)
 }
 
+// width is measured on the font itself: asking the PDF writer would leave traces on the page.
 func (p *pen) width(t style, s string) float64 {
-	p.use(t)
-	return p.pdf.GetStringWidth(s)
+	m := &p.faces[t.face]
+	ems := 0.0
+	for _, r := range s {
+		ems += m.advance(r)
+	}
+	return ems * t.cap / m.capital
 }
 
 // text writes one line with the top of its capitals at y.
@@ -130,7 +126,7 @@ func (p *pen) wrap(t style, s string, w float64) []string {
 		if line != "" {
 			out = append(out, line)
 		}
-		for p.width(t, word) > w {
+		for word != "" && p.width(t, word) > w {
 			n := p.cut(t, word, w)
 			out = append(out, word[:n])
 			word = word[n:]
@@ -152,7 +148,7 @@ func (p *pen) cut(t style, word string, w float64) int {
 			break
 		}
 		fits = end
-		if strings.ContainsRune("-+/_.,;:()", r) && end < len(word) {
+		if strings.ContainsRune(marks, r) && end < len(word) {
 			nice = end
 		}
 	}

@@ -20,8 +20,8 @@ func codeSide(b barcode.Barcode, module float64) float64 {
 	return float64(b.Bounds().Dx()+2*quiet) * module
 }
 
-// code draws a QR code with its quiet zone from the top left corner at x, y: black squares, neighbours
-// in a row drawn as one so that no hairline parts them.
+// code draws a QR code with its quiet zone from the top left corner at x, y. All its squares are one
+// path, filled at once: squares filled one by one leave hairlines between them.
 func (p *pen) code(b barcode.Barcode, x, y, module float64) {
 	n := b.Bounds().Dx()
 	black := func(c, r int) bool {
@@ -40,7 +40,14 @@ func (p *pen) code(b barcode.Barcode, x, y, module float64) {
 			for black(c, r) {
 				c++
 			}
-			p.fill(rect{x + float64(quiet+from)*module, y + float64(quiet+r)*module, float64(c-from) * module, module})
+			left, right := x+float64(quiet+from)*module, x+float64(quiet+c)*module
+			top, foot := y+float64(quiet+r)*module, y+float64(quiet+r+1)*module
+			p.pdf.MoveTo(left, top)
+			p.pdf.LineTo(right, top)
+			p.pdf.LineTo(right, foot)
+			p.pdf.LineTo(left, foot)
+			p.pdf.ClosePath()
 		}
 	}
+	p.pdf.DrawPath("F")
 }
