@@ -63,24 +63,21 @@ func recipe(bin *sorting.Bin, target quantity.Density) *recipeView {
 	v := &recipeView{Of: target.Text}
 	o, err := bath.Propose(target.Value, advice.Kit(bin), bath.Place{})
 	if err != nil {
-		v.Instead = []string{sentence(faultWords(err))}
+		v.Instead = []string{sentence(err.Error())}
 		return v
 	}
 	rec, err := bath.Mix(bath.Request{Target: target, Product: o.Product}, bath.Options{Drain: bath.Drain(bin.Place.Drain)})
-	if err != nil || !rec.Reachable {
-		v.Instead = append(rec.Instead, faultWords(err))
+	switch {
+	case err != nil:
+		v.Instead = []string{sentence(err.Error())}
+		return v
+	case !rec.Reachable:
+		v.Instead = rec.Instead
 		return v
 	}
 	v.Weigh = []string{fmt.Sprintf("%.0f g of water", float64(rec.Water)), fmt.Sprintf("%.0f g of %s", float64(rec.Weigh), rec.Product.Name)}
 	v.Steps, v.Careful, v.After = rec.Order, append(rec.Cautions, rec.NeverCombine...), rec.Disposal
 	return v
-}
-
-func faultWords(err error) string {
-	if err == nil {
-		return ""
-	}
-	return err.Error()
 }
 
 // takeBath works out a bath from three weighings, and records it where that was asked for.

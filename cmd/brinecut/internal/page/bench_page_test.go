@@ -95,16 +95,6 @@ func binAt(path string) BenchBin {
 	}
 }
 
-// fuzzBench is a page without a server, for many short runs.
-func fuzzBench(t *testing.T) *bench {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), "bin.toml")
-	if err := os.WriteFile(path, []byte(smallBin), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	return &bench{t: t, path: path, page: Bench(binAt(path), BenchOptions{})}
-}
-
 // read is the bin as it stands on disk.
 func (b *bench) read() *sorting.Bin {
 	b.t.Helper()
