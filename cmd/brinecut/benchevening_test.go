@@ -250,7 +250,7 @@ func (e *evening) killed(a, b *handset) {
 // undone: the last test is taken back in two taps.
 func (e *evening) undone(h *handset) {
 	e.t.Helper()
-	h.do(chromedp.Tap("#news .undo"))
+	h.do(chromedp.Tap("#box .undo"))
 	h.until("the question why", `document.querySelector("form[action='/undo'] button")`)
 	h.shot("undo")
 	h.do(chromedp.Tap("form[action='/undo'] button"))

@@ -196,6 +196,7 @@ type benchAnswer struct {
 	Keep  bool     `json:"keep,omitempty"`  // not done, and not the form's fault: try again
 	Twice bool     `json:"twice,omitempty"` // it was in the file already
 	Next  string   `json:"next,omitempty"`  // where to go now
+	Undo  string   `json:"undo,omitempty"`  // id of the test that can be taken back
 }
 
 func wantsJSON(r *http.Request) bool {

@@ -24,6 +24,13 @@
       p.textContent = t;
       box.append(p);
     }
+    if (answer.undo) {
+      const a = document.createElement("a");
+      a.className = "undo";
+      a.href = "/undo?id=" + encodeURIComponent(answer.undo);
+      a.textContent = "Undo this";
+      box.append(a);
+    }
     refused();
   };
 

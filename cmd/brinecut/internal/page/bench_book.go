@@ -151,6 +151,7 @@ type benchEntry struct {
 	ID     string
 	Says   string // what was recorded, in a sentence
 	Twice  bool   // it was there: nothing was written
+	Undo   bool   // it is a test, and can be taken back
 	Doubts []string
 }
 
@@ -252,7 +253,7 @@ func (b *benchBook) putTest(o sorting.Observation, token string, fresh bool) (be
 			o.Piece = freshPiece(bin, o)
 		}
 		o.ID = testID(bin, token)
-		e.ID, e.Says = o.ID, "Recorded: "+sayTest(o)+"."
+		e.ID, e.Undo, e.Says = o.ID, true, "Recorded: "+sayTest(o)+"."
 		return binfile.AppendTest(src, o)
 	})
 }

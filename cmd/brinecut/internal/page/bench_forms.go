@@ -54,7 +54,11 @@ func (p *BenchPage) answer(w http.ResponseWriter, r *http.Request, a benchAnswer
 // recorded answers a form that was recorded, or shows the form again with what is wrong in it.
 func (p *BenchPage) recorded(w http.ResponseWriter, r *http.Request, e benchEntry, err error, again *sheetView) {
 	if err == nil {
-		p.answer(w, r, benchAnswer{OK: true, Says: e.Says, More: e.Doubts, Twice: e.Twice, Next: "/"})
+		a := benchAnswer{OK: true, Says: e.Says, More: e.Doubts, Twice: e.Twice, Next: "/"}
+		if e.Undo {
+			a.Undo = e.ID
+		}
+		p.answer(w, r, a)
 		return
 	}
 	f := faultOfBench(err)
