@@ -110,7 +110,7 @@ func TestSecondPassAgainstSimulation(t *testing.T) {
 		i := r.IntN(len(b.deck.key))
 		below := r.Float64() < b.tests[1].low[i]
 		side := func() bool { return below != (r.Float64() < b.tests[1].wrong) }
-		if side() && side() {
+		if first, second := side(), side(); first && second {
 			low[b.deck.key[i]] += b.deck.mean[b.deck.key[i]] * float64(len(b.deck.keys)) / pieces
 		}
 	}
