@@ -205,7 +205,11 @@ func demonstrated(f sorting.Fraction) string {
 	if d == nil {
 		return "nothing demonstrated: no pieces drawn at random"
 	}
-	return fmt.Sprintf("at least %s at %s confidence, one-sided (%s at random, %d wrong)", shown(d.AtLeast), shown(d.Confidence), pieces(d.Tested), d.Wrong)
+	words := fmt.Sprintf("at least %s at %s confidence, one-sided (%s at random, %d wrong)", shown(d.AtLeast), shown(d.Confidence), pieces(d.Tested), d.Wrong)
+	if len(d.Against) > 0 {
+		words += "; told from " + strings.Join(d.Against, ", ") + " only"
+	}
+	return words
 }
 
 func origin(f sorting.Fraction) string {

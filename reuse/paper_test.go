@@ -57,8 +57,8 @@ func TestPaperShowsNoEstimate(t *testing.T) {
 	if s := all(); strings.Contains(s, "93 %") || strings.Contains(s, "7 %") || !strings.Contains(s, "nothing demonstrated") {
 		t.Errorf("an estimate stands on paper:\n%s", s)
 	}
-	f.Demonstrated = &sorting.Demonstration{AtLeast: 0.888, Confidence: 0.95, Tested: 40, Wrong: 1}
-	if s := all(); !strings.Contains(s, "at least 88.8 %") {
+	f.Demonstrated = &sorting.Demonstration{AtLeast: 0.888, Confidence: 0.95, Tested: 40, Wrong: 1, Against: []string{"PLA"}}
+	if s := all(); !strings.Contains(s, "at least 88.8 %") || !strings.Contains(s, "told from PLA only") {
 		t.Errorf("what was demonstrated is left out:\n%s", s)
 	}
 }

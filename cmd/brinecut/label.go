@@ -73,9 +73,12 @@ func (a *app) printLabels(c *cobra.Command, f *labelFlags, given []string) error
 	if err := need(c, "output"); err != nil {
 		return err
 	}
-	o, names, err := f.options()
+	o, err := f.options()
 	if err != nil {
 		return err
+	}
+	if c.Flags().Changed("handover") && f.what != "bags" {
+		return wrongUse("a hand-over sheet goes with bags, not with "+f.what, "leave --handover or --what out")
 	}
 	if f.calibrate {
 		r, err := paper.Calibrate(o)
@@ -92,7 +95,7 @@ func (a *app) printLabels(c *cobra.Command, f *labelFlags, given []string) error
 		return err
 	}
 	if len(job.Labels)+len(job.Handovers) == 0 {
-		return cannot("there is nothing to label: the file names no "+f.what, "sheets are "+strings.Join(names, ", "))
+		return cannot("there is nothing to label: the file names no "+f.what, "brinecut sort "+given[0]+" shows what it holds")
 	}
 	r, err := paper.Print(job, o)
 	if err != nil {
@@ -140,48 +143,48 @@ func paperFault(err error) error {
 	return cannot("could not make the PDF: "+err.Error(), "")
 }
 
-// options reads what to print on, and gives the names of the sheets there are.
-func (f *labelFlags) options() (paper.Options, []string, error) {
+// options reads what to print on.
+func (f *labelFlags) options() (paper.Options, error) {
 	var o paper.Options
 	own := ""
 	if f.sheets != "" {
 		src, err := os.ReadFile(f.sheets)
 		if err != nil {
-			return o, nil, cannot("could not read the sheets: "+err.Error(), "")
+			return o, cannot("could not read the sheets: "+err.Error(), "")
 		}
 		own = string(src)
 	}
 	list, err := paper.Sheets(own)
 	if err != nil {
-		return o, nil, paperFault(err)
+		return o, paperFault(err)
 	}
 	var names []string
 	for _, s := range list {
 		names = append(names, s.Name)
 	}
 	if o.Plain, err = plainPaper(list, f.paper); err != nil {
-		return o, nil, err
+		return o, err
 	}
 	if o.Sheet, err = f.pick(list, names, o.Plain); err != nil {
-		return o, nil, err
+		return o, err
 	}
 	if o.OffsetX, err = readOffset("--offset-x", f.offsetX); err != nil {
-		return o, nil, err
+		return o, err
 	}
 	if o.OffsetY, err = readOffset("--offset-y", f.offsetY); err != nil {
-		return o, nil, err
+		return o, err
 	}
 	if f.start < 1 {
-		return o, nil, wrongUse("--start-at: labels are counted from 1", "the first label of the sheet is 1")
+		return o, wrongUse("--start-at: labels are counted from 1", "the first label of the sheet is 1")
 	}
 	o.Start = f.start
 	choice := map[string][]string{"--what": {"bags", "lots", "boxes"}, "--handover": {"last", "only", "none"}}
 	for flag, given := range map[string]string{"--what": f.what, "--handover": f.handover} {
 		if !slices.Contains(choice[flag], given) {
-			return o, nil, wrongUse(flag+": there is no "+quote(given), didYouMean(given, choice[flag], "it takes "+strings.Join(choice[flag], ", ")))
+			return o, wrongUse(flag+": there is no "+quote(given), didYouMean(given, choice[flag], "it takes "+strings.Join(choice[flag], ", ")))
 		}
 	}
-	return o, names, nil
+	return o, nil
 }
 
 func plainPaper(list []paper.Sheet, name string) (paper.Sheet, error) {
@@ -230,7 +233,11 @@ func readRoll(s string) (w, h float64, ok bool) {
 }
 
 func readOffset(flag, s string) (float64, error) {
-	x, err := readMillimeters(s, "")
+	far, back := strings.CutPrefix(strings.TrimSpace(s), "-")
+	x, err := readMillimeters(far, "")
+	if back {
+		x = -x
+	}
 	if err != nil {
 		return 0, wrongUse(flag+": this is no length (read "+quote(s)+")", `write it as "1.5 mm"; negative is left, or up`)
 	}

@@ -157,15 +157,17 @@ func withHeading(l Label) []Fact {
 	return append(out, l.Facts...)
 }
 
-// named writes the plain name in at most two lines.
+// named writes the plain name in two lines, or three where it needs them.
 func (p *pen) named(s string, x, y, w, most float64) float64 {
-	const n = 2
 	if s == "" {
 		return y
 	}
-	t, list := p.fit(bold, s, w, 2, most, n)
-	if len(list) > n {
-		list = p.clip(t, list, w, n)
+	t, list := p.fit(bold, s, w, 2.4, most, 2)
+	if len(list) > 2 {
+		t, list = p.fit(bold, s, w, 2, most, 3)
+	}
+	if len(list) > 3 {
+		list = p.clip(t, list, w, 3)
 	}
 	return p.lines(t, x, y+0.6, list)
 }
