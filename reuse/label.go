@@ -169,7 +169,7 @@ func identifiedBy(f sorting.Fraction, d Decision) string {
 
 func told(f sorting.Fraction) string {
 	if len(f.HowTold) == 0 {
-		return "the maker's own word, no test"
+		return "the supplier's own word, no test"
 	}
 	words := strings.Join(f.HowTold, ", ") + " (bench tests)"
 	if f.Tested > 0 {
