@@ -25,7 +25,7 @@ func (a *app) bath() *cobra.Command {
 		Use:   "bath --density Q --volume Q",
 		Short: "How to mix a float bath, and what to be careful of",
 		Example: `  brinecut bath --density "1.250 g/cm3" --volume "2 l"
-  brinecut bath --density "1.250 g/cm3" --volume "2 l" --salt "calcium chloride dihydrate 77 %" --temp "20 °C"
+  brinecut bath --density "1.250 g/cm3" --volume "2 l" --salt "calcium chloride dihydrate 77 %"
   brinecut bath check --empty "32 g" --water "532 g" --filled "657 g" --target "1.250 g/cm3"`,
 		Args: args(0, 0),
 		RunE: func(c *cobra.Command, _ []string) error { return a.mixBath(c, &f) },

@@ -25,7 +25,8 @@ func (a *app) bathCheck() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "check --empty Q --water Q --filled Q",
 		Short: "Density of a bath from one bottle weighed empty, with water and with the bath",
-		Example: `  brinecut bath check --empty "32 g" --water "532 g" --filled "657 g" --target "1.250 g/cm3" --salt "epsom salt"
+		Example: `  brinecut bath check --empty "32 g" --water "532 g" --filled "657 g" --target "1.250 g/cm3" \
+    --salt "epsom salt"
   brinecut bath check --empty "32 g" --water "532 g" --filled "657 g" --record bin.toml --name A`,
 		Args: args(0, 0),
 		RunE: func(c *cobra.Command, _ []string) error { return a.checkBath(c, &f) },

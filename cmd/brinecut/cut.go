@@ -32,8 +32,8 @@ func (a *app) cut() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "cut (BIN.toml --lot L | --table FILE.csv) --density Q",
 		Short: "What one bath would part, before it is mixed",
-		Long: `What would float and what would sink in one bath, on the logistic partition curve. A table has the columns
-material, share and density_g_cm3; labels are free, positive shares are normalised.`,
+		Long: `What would float and what would sink in one bath, on the logistic partition curve. A table has the
+columns material, share and density_g_cm3; labels are free, positive shares are normalised.`,
 		Example: `  brinecut cut bin.toml --lot crumbs --density "1.150 g/cm3"
   brinecut cut --table feed.csv --density "1.255 g/cm3" --sharpness "0.004 g/cm3"`,
 		Args:              args(0, 1),

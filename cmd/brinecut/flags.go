@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"brinecut/cmd/brinecut/internal/show"
 	"brinecut/polymers/quantity"
 )
 
@@ -53,6 +54,28 @@ func (t truth) Set(s string) error {
 }
 
 func (t truth) Type() string { return "true|false" }
+
+// unitsFlag takes what text is written in.
+type unitsFlag string
+
+func (u *unitsFlag) String() string { return string(*u) }
+
+func (u *unitsFlag) Set(s string) error {
+	if s != "metric" && s != "us" {
+		return errors.New("there are no such units")
+	}
+	*u = unitsFlag(s)
+	return nil
+}
+
+func (u *unitsFlag) Type() string { return "metric|us" }
+
+func (u unitsFlag) show() show.Units {
+	if u == "us" {
+		return show.US
+	}
+	return show.Metric
+}
 
 // need refuses a command line that leaves out flags it cannot do without.
 func need(c *cobra.Command, names ...string) error {

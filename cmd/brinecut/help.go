@@ -1,9 +1,14 @@
 package main
 
-import "github.com/spf13/cobra"
+import (
+	"github.com/spf13/cobra"
+
+	"brinecut/cmd/brinecut/internal/show"
+)
 
 // helpFirst puts the examples ahead of everything else in a command's help.
 func helpFirst(c *cobra.Command) {
+	c.Long = show.Narrow(c.Long)
 	c.SetHelpTemplate(`{{with (or .Long .Short)}}{{. | trimTrailingWhitespaces}}
 
 {{end}}{{if .HasExample}}{{.Example}}
@@ -15,10 +20,10 @@ commands:{{range .Commands}}{{if .IsAvailableCommand}}
   {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}{{end}}{{if .HasAvailableLocalFlags}}
 
 flags:
-{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}{{if .HasAvailableInheritedFlags}}
+{{.LocalFlags.FlagUsagesWrapped 100 | trimTrailingWhitespaces}}{{end}}{{if .HasAvailableInheritedFlags}}
 
 flags of every command:
-{{.InheritedFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}
+{{.InheritedFlags.FlagUsagesWrapped 100 | trimTrailingWhitespaces}}{{end}}
 `)
 }
 

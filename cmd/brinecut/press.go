@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -9,6 +10,7 @@ import (
 	"brinecut/cmd/brinecut/internal/show"
 	"brinecut/polymers"
 	"brinecut/polymers/quantity"
+	"brinecut/reuse/advice"
 	"brinecut/reuse/press"
 )
 
@@ -22,16 +24,18 @@ type pressFlags struct {
 func (a *app) press() *cobra.Command {
 	var f pressFlags
 	c := &cobra.Command{
-		Use:   "press (--material SYMBOL | BIN.toml --fraction F) --thickness Q --platen Q --centre Q",
+		Use:   "press (--material M | BIN.toml --fraction F) --thickness Q --platen Q --centre Q",
 		Short: "How long a pressed sheet takes to heat and cool, with charge, fills, force and energy",
-		Long: `Plan one sheet. The heat-up time is for the centre of a solid sheet between two hot platens in perfect
-contact; what loose flake and prudence add stands apart.`,
+		Long: `Plan one sheet. The heat-up time is for the centre of a solid sheet between two hot platens in
+perfect contact; what loose flake and prudence add stands apart.`,
 		Example: `  brinecut press --material PETG --thickness "6 mm" --platen "220 °C" --centre "200 °C"
-  brinecut press bin.toml --fraction PETG --thickness "8 mm" --platen "225 °C" --centre "205 °C" --size "300 x 300 mm"`,
+  brinecut press bin.toml --fraction PETG --thickness "8 mm" --platen "225 °C" --centre "205 °C" \
+    --size "300 x 300 mm"`,
 		Args: args(0, 1),
 		RunE: func(c *cobra.Command, given []string) error { return a.planPress(c, &f, given) },
 	}
 	f.define(c)
+	c.DisableFlagsInUseLine = true // they are named
 	c.ValidArgsFunction = completeBin
 	_ = c.RegisterFlagCompletionFunc("material", completeMaterials)
 	return c
@@ -141,5 +145,35 @@ func (a *app) pressed(name, fraction string, given []string) (polymers.Material,
 	case len(f.Symbols) != 1:
 		return polymers.Material{}, cannot(quote(f.Name)+" is not one material, so no schedule fits it", "sort it further: brinecut next "+given[0])
 	}
+	if err := a.cleanEnough(f); err != nil {
+		return polymers.Material{}, err
+	}
 	return material(string(f.Symbols[0]))
+}
+
+// What a sheet bears, as the routes have it: others by their expected share, what breaks down at the
+// heat of the melt (soluble support) by the upper bound of its share (docs/method.md, Reuse).
+const (
+	othersInSheet  = 0.02
+	solubleInSheet = 0.02
+)
+
+// cleanEnough refuses a fraction that is too mixed to be pressed, and warns of one that no test backs.
+func (a *app) cleanEnough(f advice.Fraction) error {
+	others := 1 - f.Purity.Mean
+	if others > othersInSheet {
+		return cannot(fmt.Sprintf("%s holds others of about %.1f %%, and a sheet bears %.0f %%", quote(f.Name), 100*others, 100*othersInSheet),
+			"test or part it further: brinecut next")
+	}
+	for k, key := range f.Keys {
+		m, ok := polymers.Find(polymers.Symbol(key))
+		if ok && m.WaterSoluble && key != f.Material && f.ShareOf(k).High > solubleInSheet {
+			return cannot(fmt.Sprintf("up to %.1f %% of %s may be %s, a soluble support that breaks down at the heat of the melt", 100*f.ShareOf(k).High, quote(f.Name), key),
+				"pick the soluble support out dry first")
+		}
+	}
+	if len(f.Untested) > 0 {
+		a.say("warning", "no piece of "+strings.Join(f.Untested, ", ")+" was tested: what is pressed rests on the shelf and the weighings")
+	}
+	return nil
 }

@@ -10,6 +10,7 @@ import (
 
 	"brinecut/cmd/brinecut/internal/ledger"
 	"brinecut/cmd/brinecut/internal/show"
+	"brinecut/polymers"
 	"brinecut/polymers/cues"
 	"brinecut/sorting"
 	"brinecut/sorting/binfile"
@@ -28,12 +29,14 @@ func (a *app) record() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "record BIN.toml (--lot L | --known N) KIND [OUTCOME]",
 		Short: "Write a test into the bin file",
-		Long: `Write one test at the end of the bin file. Kinds: ` + words(cues.Kinds()) + `.
+		Long: `Write one test at the end of the bin file. Kinds:
+` + words(cues.Kinds()) + `.
 Every kind but weigh and marked also takes the outcome unclear.`,
 		Example: `  brinecut record bin.toml --lot "white gloss" float sinks --density "1.250 g/cm3"
   brinecut record bin.toml --lot crumbs float --bath A --counts sinks=10,floats=2 --drawn random
   brinecut record bin.toml --known "red PETG" hot-water stiff --temp "63 °C"
-  brinecut record bin.toml --lot grey weigh --in-air "3.41 g" --in-liquid "0.71 g" --liquid "0.998 g/cm3"`,
+  brinecut record bin.toml --lot grey weigh --in-air "3.41 g" --in-liquid "0.71 g" \
+    --liquid "0.998 g/cm3"`,
 		Args: args(2, 3),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if err := f.read(given); err != nil {
@@ -127,10 +130,30 @@ func readCounts(s string) ([]sorting.Count, error) {
 // recordTest appends a test under the next free id.
 func (a *app) recordTest(path string, o sorting.Observation) error {
 	return a.append(path, "test", func(src []byte, bin *sorting.Bin) (string, []byte, error) {
+		if err := possible(bin, o); err != nil {
+			return "", nil, err
+		}
 		o.ID = binfile.NextID(bin)
 		tail, err := binfile.AppendTest(src, o)
 		return o.ID, tail, err
 	}, "brinecut next "+path)
+}
+
+// possible refuses what cannot have happened: a test that used up more than its lot weighs, and a
+// symbol that is no marking.
+func possible(bin *sorting.Bin, o sorting.Observation) error {
+	if o.Symbol != "" {
+		if _, err := polymers.ReadMarking(o.Symbol); err != nil {
+			if _, named := polymers.Lookup(o.Symbol); named != nil {
+				return wrongUse("--symbol: "+err.Error(), "write it as it stands on the piece, as \">PETG<\"; what cannot be read is recorded as the outcome unclear")
+			}
+		}
+	}
+	l, ok := bin.Lot(o.Lot)
+	if weighs := l.Mass.Value; ok && l.Mass.Given() && o.UsedUp.Value > weighs {
+		return wrongUse("--used-up: more than the whole lot weighs (read "+quote(o.UsedUp.Text)+", the lot has "+quote(l.Mass.Text)+")", "give the mass of the piece")
+	}
+	return nil
 }
 
 // recorder gives what is appended to a bin file, and its id.

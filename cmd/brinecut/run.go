@@ -21,6 +21,7 @@ type app struct {
 	in       io.Reader
 	out, err io.Writer
 	json     bool
+	units    unitsFlag
 }
 
 // run is the whole program: it gives the exit code and touches no stream but those it is given.
@@ -44,7 +45,8 @@ func (a *app) root() *cobra.Command {
   brinecut record mybin.toml --lot "white gloss" float sinks --density "1.250 g/cm3"`,
 		Long: `Tell what a bin of printing scrap holds, what to test next, and what each fraction is good for.
 Results go to standard output, all else to standard error; BIN.toml may be - for standard input.
-Exit code 0: done; 1: could not be done; 2: wrong use, or a bin file that was refused.`,
+Exit code 0: done; 1: could not be done; 2: wrong use, or a bin file that was refused.
+Output is plain text, never coloured.`,
 		Args:          cobra.ArbitraryArgs,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -52,6 +54,7 @@ Exit code 0: done; 1: could not be done; 2: wrong use, or a bin file that was re
 		RunE:          noCommand,
 	}
 	c.PersistentFlags().BoolVar(&a.json, "json", false, "write the result as JSON")
+	c.PersistentFlags().Var(&a.units, "units", "of masses and temperatures in text: metric, or us (lb, oz, °F); JSON and bin files keep theirs")
 	c.SetVersionTemplate("brinecut {{.Version}}\n")
 	c.SetFlagErrorFunc(flagFault)
 	c.CompletionOptions.HiddenDefaultCmd = true
@@ -99,7 +102,7 @@ func (a *app) answer(wire any, text func(*show.Page)) error {
 	if a.json {
 		return outFault(show.JSON(a.out, wire))
 	}
-	p := show.NewPage(a.out)
+	p := show.NewPage(a.out, a.units.show())
 	text(p)
 	return outFault(p.Err())
 }

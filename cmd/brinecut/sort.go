@@ -13,7 +13,7 @@ func (a *app) sort() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "sort BIN.toml",
 		Short: "What is in the bin, the bags, and the one thing to do next",
-		Long:  "Judge a bin: what each lot is, the fractions with their routes, the test that helps most, what must never be heated.",
+		Long:  "Judge a bin: what each lot is, the fractions with their routes, the test that helps most, what must\nnever be heated.",
 		Example: `  brinecut sort bin.toml
   brinecut sort bin.toml --steps
   brinecut sort bin.toml --trace
@@ -29,7 +29,7 @@ func (a *app) sort() *cobra.Command {
 		},
 		ValidArgsFunction: completeBin,
 	}
-	c.Flags().BoolVar(&form.Short, "short", false, "without warnings and assumptions")
+	c.Flags().BoolVar(&form.Short, "short", false, "without assumptions, and only those notes that speak of contradiction or danger")
 	c.Flags().BoolVar(&form.Steps, "steps", false, "with every step at the bench, cautions beside them")
 	c.Flags().BoolVar(&form.Trace, "trace", false, "with what each test did to each lot's answer")
 	return c

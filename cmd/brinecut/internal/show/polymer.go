@@ -152,7 +152,7 @@ func Polymers(p *Page, list []polymers.Material) {
 		rows = append(rows, []string{string(m.Symbol), fmt.Sprintf("%.2f (%.2f-%.2f)", m.Density.Typical, m.Density.Low, m.Density.High),
 			typical(m.GlassTransition), between(m.Melt), typical(m.Softens), worked, dry, m.Marking})
 	}
-	for _, line := range table("llrlrlrl", rows) {
+	for _, line := range p.table("llrlrlrl", rows, width) {
 		p.print(line)
 	}
 	p.print("")

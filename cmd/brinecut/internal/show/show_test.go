@@ -18,6 +18,9 @@ func TestFigures(t *testing.T) {
 		{mass(999.6), "1.00 kg"}, {mass(2717), "2.72 kg"}, {mass(11300), "11.3 kg"}, {mass(-9140), "-9.14 kg"},
 		{massSpan(2680, 2760), "2.68 to 2.76 kg"}, {massSpan(0, 31), "0 to 31.0 g"}, {massSpan(15, 2640), "0.015 to 2.64 kg"},
 		{percent(0.974), "97 %"}, {percent(0.046), "4.6 %"}, {percent(0.0003), "<0.1 %"}, {percent(0.996), "99.6 %"}, {percent(1), "100 %"}, {percent(0), "0 %"},
+		{percent(0.9996), ">99.9 %"}, {percent(0.9994), "99.9 %"}, {percent(1 - 1e-12), "100 %"}, {percent(1e-12), "0 %"},
+		{percentSpan(sorting.Range{Low: 0.2168, High: 0.2232}), "22 %"}, {percentSpan(sorting.Range{Low: 0.0002, High: 0.9999}), "<0.1 to >99.9 %"},
+		{percentWith(sorting.Range{Mean: 0.22, Low: 0.2168, High: 0.2232}), "22 %"}, {percentWith(sorting.Range{Mean: 0.22, Low: 0.1, High: 0.3}), "22 % (10 to 30 %)"},
 		{percentSpan(sorting.Range{Low: 0.91, High: 0.99}), "91 to 99 %"},
 		{digits(9.996, 3), "10.0"}, {digits(0.04567, 3), "0.0457"}, {digits(123456, 3), "123000"}, {digits(math.NaN(), 3), "0"},
 		{money(8.4, "EUR"), "8.40 EUR"}, {money(1234, ""), "1234"}, {minutes(0.3), "20 s"}, {minutes(35), "35 min"}, {minutes(150), "2.5 h"},
@@ -49,7 +52,7 @@ func TestWord(t *testing.T) {
 func TestPageKeepsToItsWidth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var out strings.Builder
-		p := NewPage(&out)
+		p := NewPage(&out, Metric)
 		p.Section("a heading")
 		words := rapid.SliceOf(rapid.StringMatching(`[a-zäß]{1,30}`)).Draw(t, "words")
 		p.Item("-", strings.Join(words, " "))

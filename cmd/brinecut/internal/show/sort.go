@@ -44,11 +44,35 @@ func Answer(p *Page, a advice.Answer, f Form) {
 	}
 	never(p, a)
 	where(p, a.Balance.Where, false)
+	contradicted(p, a, f)
 	if f.Short {
+		hidden(p, a, f)
 		return
 	}
 	footnotes(p, a.Warnings)
 	assumed(p, a.Assumptions)
+}
+
+// surelyWrong is the p-value of the balance below which its figures cannot all be right.
+const surelyWrong = 0.001
+
+// contradicted says so where the weighings cannot all be right: then no reckoned figure is worth its range.
+func contradicted(p *Page, a advice.Answer, f Form) {
+	if v := a.Balance.PValue; v != nil && *v < surelyWrong {
+		p.Text("these figures cannot all be right, so the reckoned ones and their ranges hold only if one is mended: brinecut balance "+word(f.File)+" names the suspects", 0)
+	}
+}
+
+// hidden says how much the short form leaves out.
+func hidden(p *Page, a advice.Answer, f Form) {
+	if n := len(a.Warnings); n > 0 {
+		p.Section("notes")
+		s := "notes"
+		if n == 1 {
+			s = "note"
+		}
+		p.Text(fmt.Sprintf("%d %s, the first: %s; all of them: brinecut sort %s", n, s, a.Warnings[0].Says, word(f.File)), 0)
+	}
 }
 
 // verdict says first of all where nothing in the bin pays for its time.
@@ -152,17 +176,17 @@ func bags(p *Page, a advice.Answer) {
 		rows = append(rows, []string{fmt.Sprint(i + 1), cropped(bagName(f), 26), mass(f.Mass.Mean), massSpan(f.Mass.Low, f.Mass.High), pure, span, goesTo(f.Decision)})
 	}
 	p.Section("the bags")
-	lines := table("rlrrrrl", rows)
-	p.Line(lines[0])
+	lines := p.table("rlrrrrl", rows, width-gutter)
+	p.line(lines[0])
 	for i, f := range a.Fractions {
-		p.Line(lines[i+1])
+		p.line(lines[i+1])
 		p.Under(3, "of "+quoteAll(f.Lots)+": "+because(f))
 	}
 	if untested {
-		p.Line("   * of some of it no piece was tested: that rests on the shelf, the weighings and what is usual")
+		p.Under(3, "* of some of it no piece was tested: that rests on the shelf, the weighings and what is usual")
 	}
 	if whole {
-		p.Line("   all or none: one material throughout, and so likely the named one; else another altogether")
+		p.Under(3, "all or none: one material throughout, and so likely the named one; else another altogether")
 	}
 }
 
@@ -273,7 +297,7 @@ func where(p *Page, w whereTable, full bool) {
 		p.Text(fmt.Sprintf("unaccounted for as read: %s, give or take %s", mass(*w.Gap), mass(w.GapSD)), 0)
 	}
 	if full && w.Waste != nil {
-		p.Text(fmt.Sprintf("of what was printed, %s (%s) did not become a good part", percent(w.Waste.Mean), percentSpan(*w.Waste)), 0)
+		p.Text(fmt.Sprintf("of what was printed, %s did not become a good part", percentWith(*w.Waste)), 0)
 	}
 }
 

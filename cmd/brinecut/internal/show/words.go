@@ -76,11 +76,14 @@ func plainKg(g float64) string {
 	return digits(g/1000, 3)
 }
 
-// percent of a share, whole percents but for the small and for those close to all.
+// percent of a share, whole percents but for the small and for those close to all. What is neither
+// none nor all is never written as if it were; less than a part in 1e9 is rounding.
 func percent(x float64) string {
 	switch p := 100 * x; {
-	case p > 0 && p < 0.1:
+	case p > 1e-7 && p < 0.1:
 		return "<0.1 %"
+	case p >= 99.95 && p < 100-1e-7:
+		return ">99.9 %"
 	case p < 9.95 || p > 99 && p < 99.95:
 		return strconv.FormatFloat(round(p, 1), 'f', -1, 64) + " %"
 	default:
@@ -88,9 +91,22 @@ func percent(x float64) string {
 	}
 }
 
-// percentSpan of a range of shares: "91 to 99 %".
+// percentSpan of a range of shares: "91 to 99 %"; one figure where both ends are written alike.
 func percentSpan(r sorting.Range) string {
-	return strings.TrimSuffix(percent(r.Low), " %") + " to " + percent(r.High)
+	low, high := percent(r.Low), percent(r.High)
+	if low == high {
+		return high
+	}
+	return strings.TrimSuffix(low, " %") + " to " + high
+}
+
+// percentWith is a share with its range in brackets, where the two are not written alike.
+func percentWith(r sorting.Range) string {
+	mean, span := percent(r.Mean), percentSpan(r)
+	if mean == span {
+		return mean
+	}
+	return mean + " (" + span + ")"
 }
 
 // money in the file's currency, three significant digits and no finer than a cent.

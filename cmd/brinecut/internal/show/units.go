@@ -1,0 +1,118 @@
+package show
+
+import (
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// Units that a page writes masses and temperatures in. The zero value is Metric.
+type Units int
+
+// The units there are. US is pounds, ounces and degrees Fahrenheit; densities stay in g/cm3, and what
+// is to be copied into a command or stands in quotes stays as it is.
+const (
+	Metric Units = iota
+	US
+)
+
+// gramsPerPound is exact (NIST SP 811, 2008, appendix B.8: 1 lb = 0.453 592 37 kg).
+const (
+	gramsPerPound = 453.59237
+	ouncesInPound = 16
+)
+
+// measure is a mass or temperature in a text, or a range of them.
+var measure = regexp.MustCompile(`(-?\d+(?:\.\d+)?)(?:( to |-)(-?\d+(?:\.\d+)?))? (kg|g|°C)`)
+
+// in writes a text of grams, kilograms and degrees Celsius in these units.
+func (u Units) in(text string) string {
+	if u == Metric {
+		return text
+	}
+	var b strings.Builder
+	done := 0
+	for _, m := range measure.FindAllStringSubmatchIndex(text, -1) {
+		if part := text[:m[0]]; !ends(text[m[1]:]) || strings.Count(part, `"`)%2 == 1 || begins(part) {
+			continue
+		}
+		b.WriteString(text[done:m[0]])
+		b.WriteString(us(group(text, m, 1), group(text, m, 2), group(text, m, 3), group(text, m, 4)))
+		done = m[1]
+	}
+	return b.String() + text[done:]
+}
+
+func group(text string, m []int, i int) string {
+	if m[2*i] < 0 {
+		return ""
+	}
+	return text[m[2*i]:m[2*i+1]]
+}
+
+// ends reports whether a unit ends where this follows: g/cm3, grade and kg CO2e go on.
+func ends(after string) bool {
+	if strings.HasPrefix(after, " CO2") {
+		return false
+	}
+	return after == "" || !strings.ContainsAny(after[:1], "/23") && !isLetter(after[0])
+}
+
+// begins reports what is no measure: part of a word, or a difference of temperatures.
+func begins(before string) bool {
+	if before == "" {
+		return false
+	}
+	last := before[len(before)-1]
+	return isLetter(last) || last == '.' || last >= '0' && last <= '9' || strings.HasSuffix(before, "within ") || strings.HasSuffix(before, "± ")
+}
+
+func isLetter(c byte) bool { return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= 0x80 }
+
+// us writes one figure, or a range of two, no coarser than it was.
+func us(low, between, high, unit string) string {
+	if unit == "°C" {
+		f := func(s string) string { x, d := figure(s); return fixed(1.8*x+32, d) }
+		if high == "" {
+			return f(low) + " °F"
+		}
+		return f(low) + between + f(high) + " °F"
+	}
+	factor := 1 / gramsPerPound
+	if unit == "kg" {
+		factor *= 1000
+	}
+	unit = "lb"
+	x, _ := figure(low)
+	if y, _ := figure(high); math.Max(math.Abs(x), math.Abs(y))*factor < 1 {
+		factor, unit = factor*ouncesInPound, "oz"
+	}
+	f := func(s string) string {
+		x, d := figure(s)
+		if d = int(math.Ceil(float64(d) - math.Log10(factor))); math.Abs(x*factor) < 10 {
+			d = max(d, 1) // 1 kg is not 2 lb
+		}
+		return fixed(x*factor, d)
+	}
+	if high == "" {
+		return f(low) + " " + unit
+	}
+	return f(low) + between + f(high) + " " + unit
+}
+
+// figure is a number with its decimals; zero where there is none.
+func figure(s string) (x float64, decimals int) {
+	x, _ = strconv.ParseFloat(s, 64)
+	if _, after, ok := strings.Cut(s, "."); ok {
+		decimals = len(after)
+	}
+	return x, decimals
+}
+
+func fixed(x float64, decimals int) string {
+	if decimals = max(decimals, 0); round(x, decimals) == 0 {
+		return "0"
+	}
+	return strconv.FormatFloat(round(x, decimals), 'f', decimals, 64)
+}

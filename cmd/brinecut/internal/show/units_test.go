@@ -1,0 +1,53 @@
+package show
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf8"
+)
+
+// 1 lb = 453.592 37 g, 1 oz = 28.349 52 g, t/°F = 1.8 t/°C + 32 (NIST Special Publication 811, 2008,
+// appendix B.8 and B.9). Figures keep what they say: no coarser than they stood.
+func TestUSUnits(t *testing.T) {
+	for in, want := range map[string]string{
+		"453.6 g of it":               "1.0000 lb of it",
+		"28.35 g":                     "1.0000 oz",
+		"5.08 kg":                     "11.20 lb",
+		"1 kg":                        "2.2 lb",
+		"2.94 to 2.95 kg":             "6.48 to 6.50 lb",
+		"0 to 31.0 g":                 "0 to 1.093 oz",
+		"water of 100 °C":             "water of 212 °F",
+		"at -40 °C":                   "at -40 °F",
+		"4-12 h at 40-45 °C.":         "4-12 h at 104-113 °F.",
+		"1.250 g/cm3":                 "1.250 g/cm3",
+		"0.20 EUR/kg":                 "0.20 EUR/kg",
+		"2.2 to 3.4 kg CO2e/kg":       "2.2 to 3.4 kg CO2e/kg",
+		"right within 1.0 °C":         "right within 1.0 °C",
+		`of "box 2 kg" 1.00 kg`:       `of "box 2 kg" 2.20 lb`,
+		"3 grades, 12 gauge, 5 kg/m3": "3 grades, 12 gauge, 5 kg/m3",
+	} {
+		if got := US.in(in); got != want {
+			t.Errorf("%q becomes %q, want %q", in, got, want)
+		}
+		if got := Metric.in(in); got != in {
+			t.Errorf("metric text %q becomes %q", in, got)
+		}
+	}
+}
+
+// A table keeps to the width; words give way, figures never.
+func TestTableKeepsToItsWidth(t *testing.T) {
+	var out strings.Builder
+	p := NewPage(&out, Metric)
+	long := strings.Repeat("very long name ", 6)
+	p.Table("lrl", [][]string{{long, "2.94 to 2.95 kg", long}, {"a", "1.00 kg", "b"}})
+	p.Text(strings.Repeat("x", 250), 2)
+	for line := range strings.Lines(out.String()) {
+		if n := utf8.RuneCountInString(line) - 1; n > width {
+			t.Errorf("%d columns: %q", n, line)
+		}
+	}
+	if !strings.Contains(out.String(), "2.94 to 2.95 kg") || strings.Count(out.String(), "x") != 250 {
+		t.Errorf("something is lost:\n%s", &out)
+	}
+}
