@@ -12,6 +12,7 @@ type Warning struct {
 	Line  int    // of the bin file; 0 where it has none
 	Says  string
 	Cure  string // the measurement or entry that removes it
+	Grave bool   // readings contradict each other, or somebody can come to harm: never left out
 }
 
 // Assumption is a constant an answer leaned on, with the key of the bin file that overrides it.

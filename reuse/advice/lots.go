@@ -163,6 +163,6 @@ func originWarning(bin *sorting.Bin, lots []Lot) []sorting.Warning {
 	} else if len(names) > 1 {
 		who = fmt.Sprintf("lot %s and %d more", names[0], len(names)-1)
 	}
-	return []sorting.Warning{{Line: line, Says: "where it comes from is not said of " + who + ": nothing of it is heated or ground until it is",
+	return []sorting.Warning{{Line: line, Grave: true, Says: "where it comes from is not said of " + who + ": nothing of it is heated or ground until it is",
 		Cure: `write origin = "own-print" under [bin] if all of it came off your own printers, or under each [[lot]]; moulded or unknown scrap stays cold`}}
 }

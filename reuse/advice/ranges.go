@@ -71,6 +71,9 @@ func purityRange(f sorting.Fraction) sorting.Range {
 	return best
 }
 
+// ShareOf is the share of key k in the fraction.
+func (f Fraction) ShareOf(k int) sorting.Range { return shareRange(f.Grams, 0, len(f.Keys), k) }
+
 // Totals are the masses of each key in the whole bin.
 func (a *Answer) Totals() []sorting.Range {
 	K := len(a.Composition.Keys)

@@ -41,9 +41,24 @@ func steps(a *Answer) []Step {
 			Minutes: minutesRinse, Cautions: []string{"wet salty floors are slippery; keep brine off mains leads and steel tools"}})
 	}
 	for _, f := range a.Fractions {
+		if len(f.Lots) == 1 && roundingGap(a, f.Lots[0], f.Mass.Mean) {
+			continue
+		}
 		out = append(out, Step{Do: fmt.Sprintf("bag %q (%s), weigh the bag, write the label at once", f.Name, strings.Join(f.Lots, ", ")), Minutes: minutesBag})
 	}
 	return out
+}
+
+// A remainder below these is what the scale's steps leave between the bin and its lots; judgement.
+const (
+	gapGrams = 50.0
+	gapShare = 0.03 // of the bin
+)
+
+// roundingGap reports a lot that is only what the lots' masses leave of the bin's, and small: it is
+// shown, but nobody is sent to look for it.
+func roundingGap(a *Answer, lot string, mass float64) bool {
+	return lot == "unsorted" && len(a.Lots) > 1 && (mass < gapGrams || mass < gapShare*a.TotalOf().Mean)
 }
 
 func dryFirst(a *Answer) []Step {
@@ -56,6 +71,9 @@ func dryFirst(a *Answer) []Step {
 		if !l.Heat.May && l.Lot.OriginGiven {
 			out = append(out, Step{Do: fmt.Sprintf("set %q apart in a closed bag marked NOT IDENTIFIED, DO NOT HEAT", l.Name), Lot: l.Name, Minutes: minutesBag,
 				Cautions: []string{"no cutting, sanding or heating: " + reasons(l)}})
+		}
+		if roundingGap(a, l.Name, l.Mass.Mean) {
+			continue
 		}
 		if s, ok := pickStep(a, l.Name); ok {
 			out = append(out, s)

@@ -160,7 +160,7 @@ func (s *sheet) doubtBounds(sol *Solution) {
 			continue
 		}
 		done[name] = true
-		s.warn(name, 0, fmt.Sprintf("%q would come out below zero: some weighing beside it is wrong by more than its doubt", name), "weigh what enters and leaves there again")
+		s.doubt(name, fmt.Sprintf("%q would come out below zero: some weighing beside it is wrong by more than its doubt", name), "weigh what enters and leaves there again")
 	}
 }
 

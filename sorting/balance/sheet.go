@@ -203,6 +203,11 @@ func (s *sheet) warn(about string, line int, says, cure string) {
 	s.warnings = append(s.warnings, sorting.Warning{About: about, Line: line, Says: says, Cure: cure})
 }
 
+// doubt warns of weighings that contradict each other.
+func (s *sheet) doubt(about, says, cure string) {
+	s.warnings = append(s.warnings, sorting.Warning{About: about, Says: says, Cure: cure, Grave: true})
+}
+
 // sumOf is the sum of unknowns; -1 stands for none.
 func sumOf(us []int) []Term {
 	var out []Term

@@ -63,7 +63,7 @@ func (r *reader) fault(f Fault) {
 }
 
 func (r *reader) warn(line int, about, says, cure string) {
-	r.warns = append(r.warns, sorting.Warning{About: about, Line: line, Says: says, Cure: cure})
+	r.warns = append(r.warns, sorting.Warning{About: about, Line: line, Says: says, Cure: cure, Grave: true})
 }
 
 // text is the value at a place as it stands in the file.

@@ -19,7 +19,7 @@ func (b *Belief) contradictions() []sorting.Warning {
 			continue
 		}
 		if fit := b.fit(l); fit < surprise {
-			out = append(out, sorting.Warning{About: p.name, Line: p.lot.Line,
+			out = append(out, sorting.Warning{About: p.name, Line: p.lot.Line, Grave: true,
 				Says: fmt.Sprintf("the tests of %q contradict each other, or fit no material on the list well", p.name),
 				Cure: "repeat the odd one on a fresh piece cut solid and wetted; withdraw a test that was misread; say mixed = true if the lot holds several materials"})
 		}

@@ -8,8 +8,21 @@ import (
 	"brinecut/sorting/balance"
 )
 
-// whereTable keeps the text of where the material went in one place for sort and balance.
-type whereTable = balance.Where
+// doubtful is the p-value of chi-square below which figures that were reckoned get no range: one of the
+// readings is wrong by more than its doubt, and the range rests on that doubt. Judgement.
+const doubtful = 0.001
+
+// agree reports whether the weighings can all be right.
+func agree(r balance.Result) bool { return r.PValue == nil || *r.PValue >= doubtful }
+
+// disagree says that they cannot.
+func disagree(r balance.Result) string {
+	s := "these figures cannot all be right: chance alone puts them so far apart less than once in 1000 times, so what is reckoned from them has no range"
+	if len(r.Suspects) > 0 {
+		s += "; look first at " + quoteAll(r.Suspects[0].Names)
+	}
+	return s
+}
 
 func whereRow(r balance.WhereRow) []string {
 	read, mean, span := "not weighed", "not known", ""
@@ -107,14 +120,21 @@ func Balance(p *Page, bin *sorting.Bin, r balance.Result) {
 	if bin.Title != "" {
 		p.Title(bin.Title)
 	}
-	where(p, r.Where, true)
+	where(p, r, true)
 	p.Section("every stream")
 	rows := [][]string{{"", "", "as read", "reckoned", "90 % range", "known by"}}
 	for _, s := range r.Streams {
-		rows = append(rows, streamRow(s))
+		row := streamRow(s)
+		if s.Reconciled != nil && s.Class != balance.Measured && !agree(r) {
+			row[4] = "-"
+		}
+		rows = append(rows, row)
 	}
 	p.Table("llrrrl", rows)
 	p.Section("the check")
+	if !agree(r) && len(r.Where.Rows) == 0 {
+		p.Item("-", disagree(r))
+	}
 	for _, w := range r.Words {
 		if !strings.HasPrefix(w, "weigh next") { // stands below, with what else would help
 			p.Item("-", w)

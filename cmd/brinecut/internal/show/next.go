@@ -98,6 +98,10 @@ func name(s string) string { return `"` + Clean(s) + `"` }
 // Next writes the test to do next; where testing is done, what is left to do.
 func Next(p *Page, a advice.Answer, file string) {
 	b := a.Next.Best
+	if empty(a.Bin) {
+		p.Title("nothing to test: by the weighings there is nothing in the bin")
+		return
+	}
 	if a.Next.Done || b == nil {
 		p.Title("testing is done: no test is worth its minutes now")
 		p.Section("do")

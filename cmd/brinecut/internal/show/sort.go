@@ -8,6 +8,7 @@ import (
 	"brinecut/reuse"
 	"brinecut/reuse/advice"
 	"brinecut/sorting"
+	"brinecut/sorting/balance"
 )
 
 // Form is how much of an answer is written.
@@ -27,6 +28,12 @@ func Answer(p *Page, a advice.Answer, f Form) {
 	if a.Bin.Title != "" {
 		p.Title(a.Bin.Title)
 	}
+	if len(a.Lots) > 0 && empty(a.Bin) {
+		p.Section("in the bin")
+		p.Text("nothing: by the weighings there is nothing in it to sort; brinecut balance "+word(f.File)+" shows where the material went", 0)
+		footnotes(p, a.Warnings)
+		return
+	}
 	if len(a.Lots) == 0 {
 		p.Section("in the bin")
 		p.Text("nothing: the file has neither a [bin] nor a [[lot]]; brinecut balance "+word(f.File)+" shows its streams", 0)
@@ -43,36 +50,24 @@ func Answer(p *Page, a advice.Answer, f Form) {
 		traces(p, a.Composition.Trace)
 	}
 	never(p, a)
-	where(p, a.Balance.Where, false)
-	contradicted(p, a, f)
+	where(p, a.Balance, false)
 	if f.Short {
-		hidden(p, a, f)
+		graveNotes(p, a.Warnings, f.File)
 		return
 	}
 	footnotes(p, a.Warnings)
 	assumed(p, a.Assumptions)
 }
 
-// surelyWrong is the p-value of the balance below which its figures cannot all be right.
-const surelyWrong = 0.001
-
-// contradicted says so where the weighings cannot all be right: then no reckoned figure is worth its range.
-func contradicted(p *Page, a advice.Answer, f Form) {
-	if v := a.Balance.PValue; v != nil && *v < surelyWrong {
-		p.Text("these figures cannot all be right, so the reckoned ones and their ranges hold only if one is mended: brinecut balance "+word(f.File)+" names the suspects", 0)
-	}
-}
-
-// hidden says how much the short form leaves out.
-func hidden(p *Page, a advice.Answer, f Form) {
-	if n := len(a.Warnings); n > 0 {
-		p.Section("notes")
-		s := "notes"
-		if n == 1 {
-			s = "note"
+// empty reports that the scale shows nothing, neither in the bin nor in any lot.
+func empty(bin *sorting.Bin) bool {
+	for _, l := range bin.Lots {
+		if !l.Mass.Given() && !l.Gross.Given() || l.Mass.Value > 0 || l.Gross.Value > l.Tare.Value {
+			return false
 		}
-		p.Text(fmt.Sprintf("%d %s, the first: %s; all of them: brinecut sort %s", n, s, a.Warnings[0].Says, word(f.File)), 0)
 	}
+	f := bin.Floor
+	return (f == nil || f.Gross.Given() && f.Gross.Value <= f.Tare.Value) && (f != nil || len(bin.Lots) > 0)
 }
 
 // verdict says first of all where nothing in the bin pays for its time.
@@ -123,7 +118,14 @@ func saidFrom(a advice.Answer) bool {
 
 func contents(p *Page, a advice.Answer) {
 	p.Section("in the bin")
-	p.Table("lrrr", Contents(a))
+	rows := Contents(a)
+	if !agree(a.Balance) {
+		rows[0][2] = "-"
+	}
+	p.Table("lrrr", rows)
+	if !agree(a.Balance) {
+		p.Text("the weighings cannot all be right: masses here and in the bags are no better than the worst of them", 0)
+	}
 }
 
 // Contents lists all and then the materials, most first, small ones together: name, mass, its 90 %
@@ -279,7 +281,8 @@ func never(p *Page, a advice.Answer) {
 }
 
 // where is the table of in, out and lost.
-func where(p *Page, w whereTable, full bool) {
+func where(p *Page, b balance.Result, full bool) {
+	w := b.Where
 	if len(w.Rows) == 0 {
 		return
 	}
@@ -288,17 +291,49 @@ func where(p *Page, w whereTable, full bool) {
 	for _, side := range []string{"in", "out", "lost"} {
 		for _, r := range w.Rows {
 			if r.Side == side {
-				rows = append(rows, whereRow(r))
+				row := whereRow(r)
+				if r.Estimate != nil && !agree(b) {
+					row[4] = "-"
+				}
+				rows = append(rows, row)
 			}
 		}
 	}
 	p.Table("llrrr", rows)
+	if !agree(b) {
+		p.Text(disagree(b), 0)
+	}
 	if w.Gap != nil {
 		p.Text(fmt.Sprintf("unaccounted for as read: %s, give or take %s", mass(*w.Gap), mass(w.GapSD)), 0)
 	}
-	if full && w.Waste != nil {
+	if full && w.Waste != nil && agree(b) {
 		p.Text(fmt.Sprintf("of what was printed, %s did not become a good part", percentWith(*w.Waste)), 0)
 	}
+}
+
+// graveNotes are the notes that no shorter form leaves out, and where the others stand.
+func graveNotes(p *Page, warnings []sorting.Warning, file string) {
+	var grave []sorting.Warning
+	for _, w := range warnings {
+		if w.Grave {
+			grave = append(grave, w)
+		}
+	}
+	footnotes(p, grave)
+	if n := len(warnings) - len(grave); n > 0 {
+		p.Section("")
+		p.Title(fmt.Sprintf("%s: brinecut sort %s", counted(n, "more note", grave), word(file)))
+	}
+}
+
+func counted(n int, what string, before []sorting.Warning) string {
+	if len(before) == 0 {
+		what = strings.TrimPrefix(what, "more ")
+	}
+	if n != 1 {
+		what += "s"
+	}
+	return fmt.Sprintf("%d %s", n, what)
 }
 
 // footnotes are what is doubtful, with what would remove it.
