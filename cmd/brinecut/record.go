@@ -10,7 +10,6 @@ import (
 
 	"brinecut/cmd/brinecut/internal/ledger"
 	"brinecut/cmd/brinecut/internal/show"
-	"brinecut/polymers"
 	"brinecut/polymers/cues"
 	"brinecut/sorting"
 	"brinecut/sorting/binfile"
@@ -135,25 +134,11 @@ func (a *app) recordTest(path string, o sorting.Observation) error {
 		}
 		o.ID = binfile.NextID(bin)
 		tail, err := binfile.AppendTest(src, o)
+		if err == nil {
+			a.odd(bin, o)
+		}
 		return o.ID, tail, err
 	}, "brinecut next "+path)
-}
-
-// possible refuses what cannot have happened: a test that used up more than its lot weighs, and a
-// symbol that is no marking.
-func possible(bin *sorting.Bin, o sorting.Observation) error {
-	if o.Symbol != "" {
-		if _, err := polymers.ReadMarking(o.Symbol); err != nil {
-			if _, named := polymers.Lookup(o.Symbol); named != nil {
-				return wrongUse("--symbol: "+err.Error(), "write it as it stands on the piece, as \">PETG<\"; what cannot be read is recorded as the outcome unclear")
-			}
-		}
-	}
-	l, ok := bin.Lot(o.Lot)
-	if weighs := l.Mass.Value; ok && l.Mass.Given() && o.UsedUp.Value > weighs {
-		return wrongUse("--used-up: more than the whole lot weighs (read "+quote(o.UsedUp.Text)+", the lot has "+quote(l.Mass.Text)+")", "give the mass of the piece")
-	}
-	return nil
 }
 
 // recorder gives what is appended to a bin file, and its id.
