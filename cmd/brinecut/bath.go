@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,6 +18,8 @@ type bathFlags struct {
 	salt, drain  string
 	kit          []string
 	besideHeater []string
+	scale        quantity.Mass
+	within       quantity.Temperature
 }
 
 func (a *app) bath() *cobra.Command {
@@ -37,6 +40,8 @@ func (a *app) bath() *cobra.Command {
 	s.StringSliceVar(&f.kit, "kit", nil, "salts and liquids at hand, where --salt is left out")
 	quantityFlag(c, &f.r.Temp, "temp", "of the bath in use; 20 °C")
 	quantityFlag(c, &f.r.ColdestTemp, "coldest", "that the bath meets between uses; that of use")
+	quantityFlag(c, &f.scale, "scale", "smallest step of the scale; 1 g")
+	quantityFlag(c, &f.within, "temp-within", `how well the temperature is known, as "0.5 °C"; 1 °C`)
 	s.StringSliceVar(&f.besideHeater, "beside", nil, "heat sources in the same room, as kettle")
 	s.StringVar(&f.drain, "drain", "unknown", "sewer, septic, none or unknown: decides what may be said of used brine")
 	_ = c.RegisterFlagCompletionFunc("salt", completeSalts)
@@ -56,10 +61,16 @@ func (a *app) mixBath(c *cobra.Command, f *bathFlags) error {
 	if f.r.Product, err = f.product(); err != nil {
 		return err
 	}
-	r, err := bath.Mix(f.r, bath.Options{Drain: drain})
+	if err := aboveZero(c, "scale", float64(f.scale.Value), "temp-within", float64(f.within.Value)); err != nil {
+		return err
+	}
+	r, err := bath.Mix(f.r, bath.Options{Drain: drain, ScaleStep: f.scale.Value, TempLimit: f.within.Value})
 	if err != nil {
 		return err
 	}
+	r.Assumptions = slices.DeleteFunc(r.Assumptions, func(x bath.Assumption) bool { // what was said is not assumed
+		return c.Flags().Changed(strings.TrimPrefix(show.FlagOf(x.Says, x.Key), "--"))
+	})
 	if err := a.answer(show.RecipeJSON(r), func(p *show.Page) { show.Recipe(p, r) }); err != nil {
 		return err
 	}

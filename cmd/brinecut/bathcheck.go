@@ -17,6 +17,8 @@ import (
 type checkFlags struct {
 	w                  bath.Weighings
 	step               quantity.Mass
+	fill               quantity.Volume
+	within             quantity.Temperature
 	salt, record, name string
 }
 
@@ -39,6 +41,8 @@ func (a *app) bathCheck() *cobra.Command {
 	quantityFlag(c, &f.w.Target, "target", "density the bath is to have: says what to add")
 	quantityFlag(c, &f.w.Bath, "bath", "mass of all the bath; what the bottle holds")
 	quantityFlag(c, &f.step, "scale", "smallest step of the scale; 1 g")
+	quantityFlag(c, &f.fill, "fill", `how alike the bottle is filled to its mark, one standard deviation; 0.3 ml`)
+	quantityFlag(c, &f.within, "temp-within", `how far water and bath may differ, as "1 °C"; 0.5 °C`)
 	s.StringVar(&f.salt, "salt", "", "what the bath is mixed from")
 	s.StringVar(&f.record, "record", "", "bin file to write the bath into")
 	s.StringVar(&f.name, "name", "", "name of the bath there, as A")
@@ -59,7 +63,10 @@ func (a *app) checkBath(c *cobra.Command, f *checkFlags) error {
 			return err
 		}
 	}
-	r, err := bath.Check(f.w, bath.CheckOptions{ScaleStep: f.step.Value})
+	if err := aboveZero(c, "scale", float64(f.step.Value), "fill", float64(f.fill.Value), "temp-within", float64(f.within.Value)); err != nil {
+		return err
+	}
+	r, err := bath.Check(f.w, bath.CheckOptions{ScaleStep: f.step.Value, Fill: f.fill.Value, TempLimit: f.within.Value})
 	if err != nil {
 		return err
 	}

@@ -77,6 +77,17 @@ func (u unitsFlag) show() show.Units {
 	return show.Metric
 }
 
+// aboveZero refuses flags that were given and are not above zero; they come as name, value, name, value.
+func aboveZero(c *cobra.Command, pairs ...any) error {
+	for i := 0; i < len(pairs); i += 2 {
+		name, value := pairs[i].(string), pairs[i+1].(float64)
+		if f := c.Flags().Lookup(name); f.Changed && !(value > 0) {
+			return wrongUse("--"+name+": this is not above zero (read "+quote(f.Value.String())+")", f.Usage)
+		}
+	}
+	return nil
+}
+
 // need refuses a command line that leaves out flags it cannot do without.
 func need(c *cobra.Command, names ...string) error {
 	for _, n := range names {

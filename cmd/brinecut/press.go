@@ -1,16 +1,13 @@
 package main
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"brinecut/cmd/brinecut/internal/show"
-	"brinecut/polymers"
 	"brinecut/polymers/quantity"
-	"brinecut/reuse/advice"
 	"brinecut/reuse/press"
 )
 
@@ -56,6 +53,9 @@ func (f *pressFlags) define(c *cobra.Command) {
 	s.StringVar(&f.diffusivity, "diffusivity", "", `thermal diffusivity, as "8.5e-8 m2/s"; from the handbook`)
 	s.StringVar(&f.contactFactor, "contact", "", `heat transfer between platen and plastic, as "500 W/m2/K"; perfect`)
 	s.BoolVar(&f.r.OneSided, "one-sided", false, "only one platen is hot, the other face insulated")
+	quantityFlag(c, &f.r.Flash, "flash", "part of the charge that is pressed out; none")
+	quantityFlag(c, &f.r.BulkDensity, "bulk-density", `of the loose flake, as "0.4 g/cm3"; 0.3 of the solid`)
+	quantityFlag(c, &f.r.FrameDepth, "frame-depth", "of the frame; the sheet's thickness")
 	quantityFlag(c, &f.r.Jack, "jack", `rating of the jack, as "60 kN"`)
 	quantityFlag(c, &f.r.Moisture, "moisture", "measured moisture of the flake")
 }
@@ -64,10 +64,11 @@ func (a *app) planPress(c *cobra.Command, f *pressFlags, given []string) error {
 	if err := need(c, "thickness", "platen", "centre"); err != nil {
 		return err
 	}
-	var err error
-	if f.r.Material, err = a.pressed(f.material, f.fraction, given); err != nil {
+	stock, err := a.pressed(f, given)
+	if err != nil {
 		return err
 	}
+	f.r.Material = stock.material
 	if f.r.Area, err = readSize(f.size); err != nil {
 		return err
 	}
@@ -81,7 +82,8 @@ func (a *app) planPress(c *cobra.Command, f *pressFlags, given []string) error {
 	if err != nil {
 		return err
 	}
-	return a.answer(show.PressJSON(plan), func(p *show.Page) { show.Press(p, f.r, plan) })
+	plan.Cautions = append(plan.Cautions, stock.cautions(plan)...)
+	return a.answer(show.PressJSON(plan, stock.batch), func(p *show.Page) { show.Press(p, f.r, plan, stock.batch) })
 }
 
 // readSize reads "300 x 300 mm".
@@ -122,58 +124,4 @@ func readFigure(flag, s, unit, example string) (float64, error) {
 		return 0, wrongUse(flag+": this is no figure in "+unit+" (read "+quote(s)+")", `write it as "`+example+` `+unit+`"`)
 	}
 	return x, nil
-}
-
-// pressed is the material named, or that of a fraction, which must be one that may be heated.
-func (a *app) pressed(name, fraction string, given []string) (polymers.Material, error) {
-	if fraction == "" && len(given) == 0 {
-		if name == "" {
-			return polymers.Material{}, wrongUse("it is not said what is pressed", "name it with --material, or a bin file with --fraction")
-		}
-		return material(name)
-	}
-	if name != "" {
-		return polymers.Material{}, wrongUse("a material and a fraction are both named", "leave one of the two out")
-	}
-	_, f, err := a.fractionOf(given, fraction)
-	if err != nil {
-		return polymers.Material{}, err
-	}
-	switch d := f.Decision; {
-	case !d.MayBeHeated:
-		return polymers.Material{}, cannot(quote(f.Name)+" must not be heated: "+strings.Join(d.WhyNot, "; "), "brinecut sort shows what would have to be known")
-	case len(f.Symbols) != 1:
-		return polymers.Material{}, cannot(quote(f.Name)+" is not one material, so no schedule fits it", "sort it further: brinecut next "+given[0])
-	}
-	if err := a.cleanEnough(f); err != nil {
-		return polymers.Material{}, err
-	}
-	return material(string(f.Symbols[0]))
-}
-
-// What a sheet bears, as the routes have it: others by their expected share, what breaks down at the
-// heat of the melt (soluble support) by the upper bound of its share (docs/method.md, Reuse).
-const (
-	othersInSheet  = 0.02
-	solubleInSheet = 0.02
-)
-
-// cleanEnough refuses a fraction that is too mixed to be pressed, and warns of one that no test backs.
-func (a *app) cleanEnough(f advice.Fraction) error {
-	others := 1 - f.Purity.Mean
-	if others > othersInSheet {
-		return cannot(fmt.Sprintf("%s holds others of about %.1f %%, and a sheet bears %.0f %%", quote(f.Name), 100*others, 100*othersInSheet),
-			"test or part it further: brinecut next")
-	}
-	for k, key := range f.Keys {
-		m, ok := polymers.Find(polymers.Symbol(key))
-		if ok && m.WaterSoluble && key != f.Material && f.ShareOf(k).High > solubleInSheet {
-			return cannot(fmt.Sprintf("up to %.1f %% of %s may be %s, a soluble support that breaks down at the heat of the melt", 100*f.ShareOf(k).High, quote(f.Name), key),
-				"pick the soluble support out dry first")
-		}
-	}
-	if len(f.Untested) > 0 {
-		a.say("warning", "no piece of "+strings.Join(f.Untested, ", ")+" was tested: what is pressed rests on the shelf and the weighings")
-	}
-	return nil
 }

@@ -56,7 +56,7 @@ func RecipeJSON(r bath.Recipe) any {
 		out.Warnings = append(out.Warnings, warning{Says: w.Says, Cure: w.Cure})
 	}
 	for _, x := range r.Assumptions {
-		out.Assumptions = append(out.Assumptions, assumption(x))
+		out.Assumptions = append(out.Assumptions, assumption{x.Says, FlagOf(x.Says, x.Key), x.Source})
 	}
 	if !r.Reachable {
 		return out
@@ -155,10 +155,31 @@ func join(says, cure string) string {
 // taken is an assumption in words, with what changes it.
 func taken(says, source, key string) string {
 	s := says + " (" + source + ")"
-	if key == "" {
-		return s
+	if key = FlagOf(says, key); key == "" {
+		return s + "; no key: it is built in"
 	}
 	return s + "; change it with " + key
+}
+
+// FlagOf names the flag of bath, bath check or press behind a key of the library; what is no flag, such
+// as a percentage behind a product's name, stays in words, and empty is what nothing changes.
+func FlagOf(says, key string) string {
+	switch key {
+	case "temp":
+		if strings.Contains(says, "within") {
+			return "--temp-within"
+		}
+	case "scale step", "± behind a weighing":
+		return "--scale"
+	case "coldest temperature":
+		return "--coldest"
+	case "diffusivity and contact":
+		return ""
+	}
+	if key == "" || strings.Contains(key, " ") {
+		return key
+	}
+	return "--" + key
 }
 
 type checked struct {
@@ -188,7 +209,7 @@ func CheckedJSON(r bath.Checked, recorded *Recorded) any {
 		out.Warnings = append(out.Warnings, warning{Says: w.Says, Cure: w.Cure})
 	}
 	for _, x := range r.Assumptions {
-		out.Assumptions = append(out.Assumptions, assumption(x))
+		out.Assumptions = append(out.Assumptions, assumption{x.Says, FlagOf(x.Says, x.Key), x.Source})
 	}
 	return out
 }

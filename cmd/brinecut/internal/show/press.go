@@ -18,6 +18,7 @@ type pressed struct {
 	Release     number       `json:"release_c"`
 	Charge      *number      `json:"charge_g"`
 	Fills       *int         `json:"fills"`
+	Sheets      *int         `json:"sheets"`
 	Force       *number      `json:"force_kn"`
 	Energy      number       `json:"energy_kj_per_kg"`
 	Allowance   allowance    `json:"allowance"`
@@ -46,11 +47,27 @@ type assumption struct {
 	Source string `json:"source"`
 }
 
-// PressJSON is the wire form of a sheet's plan.
-func PressJSON(s press.Schedule) any {
+// Batch is the fraction a sheet is pressed from.
+type Batch struct {
+	Name  string
+	Grams float64
+}
+
+// Sheets is how many such sheets a batch gives; nil where there is no batch or the sheet has no size.
+func (b *Batch) Sheets(s press.Schedule) *int {
+	if b == nil || s.Charge <= 0 {
+		return nil
+	}
+	n := int(b.Grams / float64(s.Charge))
+	return &n
+}
+
+// PressJSON is the wire form of a sheet's plan; b is nil where a material was named.
+func PressJSON(s press.Schedule, b *Batch) any {
 	out := pressed{Diffusivity: number(s.Diffusivity.Typical), Fourier: number(s.Fourier), HeatUp: number(s.HeatUp),
 		HeatUpRange: [2]number{number(s.HeatUpEarly), number(s.HeatUpLate)}, CoolDown: number(s.CoolDown), Release: number(s.Release), Energy: number(s.PerKg),
 		Allowance: allowance{number(s.Allow.SetClock), number(s.Allow.FlakeFill), number(s.Allow.CoolAtLeast)},
+		Sheets:    b.Sheets(s),
 		Basis:     s.Basis, Steps: []step{}, Cautions: nonNil(s.Cautions), Assumptions: []assumption{}}
 	if s.Charge > 0 {
 		charge, force := number(s.Charge), number(s.Force/1000)
@@ -60,13 +77,13 @@ func PressJSON(s press.Schedule) any {
 		out.Steps = append(out.Steps, step{N: i + 1, Do: x.Do, Minutes: number(x.Time.Minutes()), Cautions: nonNil(x.Cautions)})
 	}
 	for _, x := range s.Assumptions {
-		out.Assumptions = append(out.Assumptions, assumption(x))
+		out.Assumptions = append(out.Assumptions, assumption{x.Says, FlagOf(x.Says, x.Key), x.Source})
 	}
 	return out
 }
 
-// Press writes a sheet's plan.
-func Press(p *Page, r press.Request, s press.Schedule) {
+// Press writes a sheet's plan; b is nil where a material was named.
+func Press(p *Page, r press.Request, s press.Schedule, b *Batch) {
 	p.Title(fmt.Sprintf("a sheet of %s, %s thick, platens at %s", r.Material.Symbol, quantity.Format(r.Thickness.Value), quantity.Format(r.Platen.Value)))
 	p.Section("heat up")
 	p.Line(fmt.Sprintf("%s  (%s to %s) until the middle is at %s", clock(s.HeatUp), clock(s.HeatUpEarly), clock(s.HeatUpLate), quantity.Format(r.Centre.Value)))
@@ -77,6 +94,9 @@ func Press(p *Page, r press.Request, s press.Schedule) {
 	if s.Charge > 0 {
 		p.Section("charge")
 		p.Line(fmt.Sprintf("%s in %d fills of loose flake", mass(float64(s.Charge)), s.Fills))
+		if n := b.Sheets(s); n != nil {
+			p.Line(fmt.Sprintf("%s is %s: %s", name(b.Name), mass(b.Grams), sheetsOf(*n)))
+		}
 		p.Line(fmt.Sprintf("force %s kN", digits(float64(s.Force)/1000, 3)))
 	}
 	p.Section("energy")
@@ -96,6 +116,16 @@ func Press(p *Page, r press.Request, s press.Schedule) {
 	for _, x := range s.Assumptions {
 		p.Item("-", taken(x.Says, x.Source, x.Key))
 	}
+}
+
+func sheetsOf(n int) string {
+	switch n {
+	case 0:
+		return "not enough for one such sheet"
+	case 1:
+		return "one such sheet"
+	}
+	return fmt.Sprintf("%d such sheets", n)
 }
 
 // cautions stand beside the step above them.
