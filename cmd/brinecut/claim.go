@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -15,6 +17,7 @@ import (
 type claimFlags struct {
 	counts                                 purity.Counts
 	fraction                               string
+	drawn                                  *show.Drawn // of the fraction; nil without one
 	purity, confidence, finds, falseAlarms quantity.Fraction
 }
 
@@ -66,7 +69,7 @@ func (a *app) makeClaim(c *cobra.Command, f *claimFlags, given []string) error {
 	if err != nil {
 		return err
 	}
-	return a.answer(show.ClaimJSON(r), func(p *show.Page) { show.Claim(p, r) })
+	return a.answer(show.ClaimJSON(r, f.drawn), func(p *show.Page) { show.Claim(p, r, f.drawn) })
 }
 
 // countedIn takes the pieces drawn at random from a fraction's lots.
@@ -78,12 +81,28 @@ func (a *app) countedIn(f *claimFlags, given []string) error {
 	if f.counts.Tested > 0 || f.counts.Wrong > 0 {
 		return wrongUse("--fraction and --tested are both given", "the pieces of a fraction are counted from the bin file: leave one of the two out")
 	}
-	if frac.Demonstrated == nil {
+	switch d := frac.Demonstrated; {
+	case frac.Material == "" && frac.Drawn > 0:
+		return cannot(fmt.Sprintf("%s of %s were drawn at random, but a mixture has no material to claim", pieceCount(frac.Drawn), quote(frac.Name)),
+			"part it first: brinecut next "+ans.Bin.File)
+	case d == nil && frac.Drawn > 0:
+		return cannot(fmt.Sprintf("%s of %s were drawn at random, but not every lot of it has one whose tests tell %s from what else it could be", pieceCount(frac.Drawn), quote(frac.Name), frac.Material),
+			"test drawn pieces further, each under its --piece: brinecut next "+ans.Bin.File)
+	case d == nil:
 		return cannot("no piece of "+quote(frac.Name)+" was drawn at random and tested, so nothing can be claimed of it",
 			"draw pieces blindly and record them with --drawn random: brinecut record "+ans.Bin.File)
+	default:
+		f.counts.Tested, f.counts.Wrong = d.Tested, d.Wrong
+		f.drawn = &show.Drawn{Material: frac.Material, Against: d.Against, NotTold: max(0, frac.Drawn-d.Tested)}
 	}
-	f.counts.Tested, f.counts.Wrong = frac.Demonstrated.Tested, frac.Demonstrated.Wrong
 	return nil
+}
+
+func pieceCount(n int) string {
+	if n == 1 {
+		return "1 piece"
+	}
+	return strconv.Itoa(n) + " pieces"
 }
 
 // fractionOf finds a fraction of a bin by its name.

@@ -55,6 +55,7 @@ type Fraction struct {
 	sorting.Fraction
 	Mass     sorting.Range // g
 	Purity   sorting.Range // share of the main material
+	Drawn    int           // pieces of its lots drawn at random, told apart or not
 	Decision reuse.Decision
 }
 
@@ -112,7 +113,7 @@ func (a *Answer) route(bags []sorting.Fraction, belief *triage.Belief, s reuse.S
 			apart++
 			f.Name = numbered("set apart", apart) // never named by what it might be good for
 		}
-		a.Fractions = append(a.Fractions, Fraction{Fraction: f, Mass: massRange(f), Purity: purityRange(f), Decision: d})
+		a.Fractions = append(a.Fractions, Fraction{Fraction: f, Mass: massRange(f), Purity: purityRange(f), Decision: d, Drawn: drawn(belief, f)})
 	}
 	return nil
 }

@@ -157,6 +157,15 @@ func salts(bin *sorting.Bin) []string {
 	return out
 }
 
+// drawn counts the pieces of a fraction's lots that were drawn at random.
+func drawn(b *triage.Belief, f sorting.Fraction) int {
+	n := 0
+	for _, lot := range f.Lots {
+		n += b.RandomDrawn(lot)
+	}
+	return n
+}
+
 // demonstrated is what the pieces drawn at random from a fraction's lots support; nil without any.
 func demonstrated(bin *sorting.Bin, b *triage.Belief, f sorting.Fraction) *sorting.Demonstration {
 	if f.Material == "" {

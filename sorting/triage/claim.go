@@ -53,6 +53,21 @@ func (b *Belief) RandomPieces(lot, key string) (tested, wrong int, rivals []stri
 	return tested, wrong, rivals
 }
 
+// RandomDrawn counts the pieces of a lot that were drawn at random, whether or not their tests tell
+// anything.
+func (b *Belief) RandomDrawn(lot string) int {
+	n := 0
+	for _, p := range b.piles {
+		if p.name != lot {
+			continue
+		}
+		for _, piece := range b.model.Pieces(b.randomTests(lot), p.lot.Prep) {
+			n += piece.N
+		}
+	}
+	return n
+}
+
 // randomTests are the tests of pieces drawn at random; a numbered piece drawn so keeps all its tests.
 func (b *Belief) randomTests(lot string) []sorting.Observation {
 	tests := b.testsOf(lot)

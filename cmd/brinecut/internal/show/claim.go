@@ -24,6 +24,15 @@ type claim struct {
 	Wording      string     `json:"wording"`
 	Avoid        []string   `json:"avoid"`
 	Warnings     []string   `json:"warnings"`
+	Against      []string   `json:"against"`
+	NotTold      *int       `json:"not_told"`
+}
+
+// Drawn is what the counted pieces of a fraction were held against.
+type Drawn struct {
+	Material string
+	Against  []string // the materials: nothing is shown of others
+	NotTold  int      // pieces drawn that could not be told, and do not count
 }
 
 type limits struct {
@@ -37,14 +46,18 @@ type corrected struct {
 	High number `json:"high"`
 }
 
-// ClaimJSON is the wire form of a claim.
-func ClaimJSON(r purity.Result) any {
+// ClaimJSON is the wire form of a claim; d is nil where the pieces were counted by the user.
+func ClaimJSON(r purity.Result, d *Drawn) any {
 	out := claim{Tested: r.Tested, Wrong: r.Wrong, Confidence: number(r.Confidence), AtLeast: number(r.AtLeast),
 		Exact: limits{number(r.Exact.Low), number(r.Exact.High)}, Bayes: limits{number(r.Bayes.Low), number(r.Bayes.High)},
 		Demonstrated: number(r.Demonstrated), PiecesNeeded: r.PiecesNeeded, Basis: string(r.Basis), Wording: r.Wording,
 		Avoid: nonNil(r.Avoid), Warnings: nonNil(r.Warnings)}
 	if r.Of > 0 {
 		out.Of = &r.Of
+	}
+	out.Against = []string{}
+	if d != nil {
+		out.Against, out.NotTold = nonNil(d.Against), &d.NotTold
 	}
 	if r.Corrected != nil {
 		out.Corrected = &corrected{number(r.Corrected.Best), number(r.Corrected.Low), number(r.Corrected.High)}
@@ -55,13 +68,17 @@ func ClaimJSON(r purity.Result) any {
 	return out
 }
 
-// Claim writes what counted pieces support.
-func Claim(p *Page, r purity.Result) {
+// Claim writes what counted pieces support; d is nil where the user counted them.
+func Claim(p *Page, r purity.Result, d *Drawn) {
 	of := ""
 	if r.Of > 0 {
 		of = fmt.Sprintf(" of %d", r.Of)
 	}
 	p.Title(fmt.Sprintf("%d pieces%s tested, %d of another material", r.Tested, of, r.Wrong))
+	if d != nil {
+		p.Section("counted")
+		p.Text(heldAgainst(d), 0)
+	}
 	p.Section("at least")
 	if r.Tested == 0 {
 		p.Line("nothing was tested: no purity can be stated")
@@ -89,6 +106,19 @@ func Claim(p *Page, r purity.Result) {
 		p.Item("-", "avoid: "+a)
 	}
 	notes(p, r.Warnings)
+}
+
+// heldAgainst says what the counted pieces show, and which of them show nothing.
+func heldAgainst(d *Drawn) string {
+	s := "each counted piece was told as " + d.Material + " or not, held against " + list(d.Against) + " alone: of other materials nothing is shown"
+	switch d.NotTold {
+	case 0:
+	case 1:
+		s += "; 1 more was drawn, could not be told and does not count"
+	default:
+		s += fmt.Sprintf("; %d more were drawn, could not be told and do not count", d.NotTold)
+	}
+	return s
 }
 
 // limit writes a share to the digit it is published to.

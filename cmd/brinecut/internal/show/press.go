@@ -236,7 +236,11 @@ func times(n int) string {
 
 func kept(k press.Kept) string {
 	if k.Of > 0 {
-		return fmt.Sprintf("%s after %d melts, so %s in this loop", percent(k.Of), k.Cycles, percent(k.InLoop))
+		melts := "melts"
+		if k.Cycles == 1 {
+			melts = "melt"
+		}
+		return fmt.Sprintf("%s after %d %s, so %s in this loop", percent(k.Of), k.Cycles, melts, percent(k.InLoop))
 	}
 	return k.Words
 }
