@@ -78,6 +78,10 @@ func (a *app) cutOnce(c *cobra.Command, f *cutFlags, given []string) error {
 	return a.answer(show.CutJSON(feed, floats, sinks), func(p *show.Page) { show.Cut(p, feed, floats, sinks) })
 }
 
+// solubleInLot is the upper bound of soluble support from which a lot is no longer put into water without
+// a word; judgement.
+const solubleInLot = 0.02
+
 // lotFeed is what a lot is held to be made of, each material as its products are spread.
 func (a *app) lotFeed(path, lot string) (show.Feed, error) {
 	ans, err := a.judge(path, nil)
@@ -88,10 +92,15 @@ func (a *app) lotFeed(path, lot string) (show.Feed, error) {
 	if i < 0 {
 		return show.Feed{}, wrongUse("there is no lot "+quote(lot)+" now", didYouMean(lot, ans.Composition.Lots, "lots are "+strings.Join(ans.Composition.Lots, ", ")))
 	}
-	feed := show.Feed{Of: lot, Notes: []string{"pieces are taken as void-free: air trapped in a print makes some float that should sink"}}
+	feed := show.Feed{Of: lot, Grams: ans.Lots[i].Mass.Mean, Notes: []string{"pieces are taken as void-free: air trapped in a print makes some float that should sink; " +
+		"what a parting of this lot would really give, air and all, is in brinecut sort " + path}}
 	for k, share := range ans.Lots[i].Shares {
 		key := ans.Composition.Keys[k]
 		if m, ok := polymers.Find(polymers.Symbol(strings.Split(key, "/")[0])); ok {
+			if m.WaterSoluble && ans.Lots[i].Ranges[k].High > solubleInLot {
+				feed.Cautions = append(feed.Cautions, fmt.Sprintf("up to %s of this lot may be %s, a soluble support: in any bath it turns to glue on everything else, so pick it out dry first",
+					show.Percent(ans.Lots[i].Ranges[k].High), key))
+			}
 			feed.Labels = append(feed.Labels, key)
 			feed.Parts = append(feed.Parts, separation.Part{Share: share, Density: quantity.GramPerCm3(m.Density.Typical), Spread: quantity.GramPerCm3(m.DensitySpread)})
 		} else if share > 0.0005 {

@@ -9,7 +9,9 @@ import (
 
 // Feed is what is to be cut, and where.
 type Feed struct {
-	Of        string // the lot or the table
+	Of        string  // the lot or the table
+	Grams     float64 // of the lot; 0 for a table
+	Cautions  []string
 	Labels    []string
 	Parts     []separation.Part
 	Density   quantity.GramPerCm3
@@ -23,21 +25,27 @@ type cut struct {
 	Floats  side     `json:"floats"`
 	Sinks   side     `json:"sinks"`
 	Notes   []string `json:"notes"`
+	Caution []string `json:"cautions"`
 }
 
 type side struct {
-	Share     number `json:"share"`
-	Materials object `json:"materials"`
+	Share     number  `json:"share"`
+	Mass      *number `json:"mass_g"`
+	Materials object  `json:"materials"`
 }
 
 // CutJSON is the wire form of a cut.
 func CutJSON(f Feed, floats, sinks separation.Product) any {
-	return cut{number(f.Density), number(f.Sharpness), sideOf(f, floats), sideOf(f, sinks), nonNil(f.Notes)}
+	return cut{number(f.Density), number(f.Sharpness), sideOf(f, floats), sideOf(f, sinks), nonNil(f.Notes), nonNil(f.Cautions)}
 }
 
 // sideOf gives the make-up by label; rows of one label are summed.
 func sideOf(f Feed, s separation.Product) side {
-	out := side{number(s.Share), object{}}
+	out := side{number(s.Share), nil, object{}}
+	if f.Grams > 0 {
+		g := number(s.Share * f.Grams)
+		out.Mass = &g
+	}
 	labels, makeUp := summed(f.Labels, s.MakeUp)
 	for i, l := range labels {
 		out.Materials = append(out.Materials, member{l, number(makeUp[i])})
@@ -62,8 +70,12 @@ func summed(labels []string, x []float64) (names []string, sums []float64) {
 // Cut writes what floats and what sinks.
 func Cut(p *Page, f Feed, floats, sinks separation.Product) {
 	p.Title(fmt.Sprintf("%s in a bath of %s, sharpness Ep %s", name(f.Of), quantity.Format(f.Density), quantity.Format(f.Sharpness)))
+	cautions(p, f.Cautions)
 	p.Section("")
 	rows := [][]string{{"", "floats", "sinks"}, {"of the whole", percent(floats.Share), percent(sinks.Share)}}
+	if f.Grams > 0 {
+		rows = append(rows, []string{"", mass(floats.Share * f.Grams), mass(sinks.Share * f.Grams)})
+	}
 	labels, up := summed(f.Labels, floats.MakeUp)
 	_, down := summed(f.Labels, sinks.MakeUp)
 	small := 0
