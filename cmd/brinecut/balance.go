@@ -8,7 +8,8 @@ import (
 )
 
 func (a *app) balance() *cobra.Command {
-	return &cobra.Command{
+	var asCSV bool
+	c := &cobra.Command{
 		Use:     "balance BIN.toml",
 		Short:   "Where the material went by the weighings alone, and what to weigh next",
 		Example: `  brinecut balance bin.toml`,
@@ -23,8 +24,13 @@ func (a *app) balance() *cobra.Command {
 				return cannot(err.Error(), "give the figures that are not exact a ±, or mend the one that is wrong")
 			}
 			r.Warnings = append(r.Warnings, doubts...)
+			if asCSV {
+				return a.table(show.StreamsCSV(r))
+			}
 			return a.answer(show.BalanceJSON(r), func(p *show.Page) { show.Balance(p, bin, r) })
 		},
 		ValidArgsFunction: completeBin,
 	}
+	c.Flags().BoolVar(&asCSV, "csv", false, "write the streams as CSV (RFC 4180)")
+	return c
 }

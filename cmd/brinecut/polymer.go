@@ -8,7 +8,7 @@ import (
 )
 
 func (a *app) polymer() *cobra.Command {
-	var evidence bool
+	var evidence, asCSV bool
 	c := &cobra.Command{
 		Use:   "polymer [SYMBOL]",
 		Short: "The property table of the handbook, or one material's sheet with its sources",
@@ -22,16 +22,23 @@ func (a *app) polymer() *cobra.Command {
 			}
 			if len(given) == 0 {
 				all := polymers.All()
+				if asCSV {
+					return a.table(show.PolymersCSV(all))
+				}
 				return a.answer(show.PolymersJSON(all), func(p *show.Page) { show.Polymers(p, all) })
 			}
 			m, err := material(given[0])
 			if err != nil {
 				return err
 			}
+			if asCSV {
+				return a.table(show.PolymersCSV([]polymers.Material{m}))
+			}
 			return a.answer(show.PolymerJSON(m), func(p *show.Page) { show.Polymer(p, m) })
 		},
 		ValidArgsFunction: completeMaterials,
 	}
+	c.Flags().BoolVar(&asCSV, "csv", false, "write the table as CSV (RFC 4180)")
 	c.Flags().BoolVar(&evidence, "evidence", false, "what kind of evidence the values rest on")
 	return c
 }

@@ -97,6 +97,14 @@ func version() string {
 	return info.Main.Version
 }
 
+// table writes rows as CSV.
+func (a *app) table(rows [][]string) error {
+	if a.json {
+		return wrongUse("--csv and --json are both given", "leave one of the two out")
+	}
+	return outFault(show.CSV(a.out, rows))
+}
+
 // answer writes a result: as JSON where it was asked for, else as text.
 func (a *app) answer(wire any, text func(*show.Page)) error {
 	if a.json {

@@ -10,6 +10,7 @@ import (
 
 func (a *app) sort() *cobra.Command {
 	var form show.Form
+	var asCSV bool
 	c := &cobra.Command{
 		Use:   "sort BIN.toml",
 		Short: "What is in the bin, the bags, and the one thing to do next",
@@ -24,11 +25,15 @@ func (a *app) sort() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if asCSV {
+				return a.table(show.BagsCSV(ans))
+			}
 			form.File = given[0]
 			return a.answer(show.AnswerJSON(ans), func(p *show.Page) { show.Answer(p, ans, form) })
 		},
 		ValidArgsFunction: completeBin,
 	}
+	c.Flags().BoolVar(&asCSV, "csv", false, "write the bags as CSV (RFC 4180)")
 	c.Flags().BoolVar(&form.Short, "short", false, "without assumptions, and only those notes that speak of contradiction or danger")
 	c.Flags().BoolVar(&form.Steps, "steps", false, "with every step at the bench, cautions beside them")
 	c.Flags().BoolVar(&form.Trace, "trace", false, "with what each test did to each lot's answer")
