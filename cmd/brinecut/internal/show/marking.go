@@ -94,14 +94,3 @@ func declared(share *number) string {
 	}
 	return "at least " + percent(float64(*share)/100) + " declared"
 }
-
-// notes writes footnotes, one an item.
-func notes(p *Page, list []string) {
-	if len(list) == 0 {
-		return
-	}
-	p.Section("notes")
-	for _, n := range list {
-		p.Item("-", n)
-	}
-}
