@@ -34,7 +34,7 @@ func (u Units) in(text string) string {
 	var b strings.Builder
 	done := 0
 	for _, m := range measure.FindAllStringSubmatchIndex(text, -1) {
-		if part := text[:m[0]]; !ends(text[m[1]:]) || strings.Count(part, `"`)%2 == 1 || begins(part) {
+		if part := text[:m[0]]; !ends(text[m[1]:]) || strings.Count(part, `"`)%2 == 1 || begins(part) || group(text, m, 4) == "°C" && differs(part) {
 			continue
 		}
 		b.WriteString(text[done:m[0]])
@@ -59,13 +59,18 @@ func ends(after string) bool {
 	return after == "" || !strings.ContainsAny(after[:1], "/23") && !isLetter(after[0])
 }
 
-// begins reports what is no measure: part of a word, or a difference of temperatures.
+// begins reports what is no measure but part of a word or of a longer number.
 func begins(before string) bool {
 	if before == "" {
 		return false
 	}
 	last := before[len(before)-1]
-	return isLetter(last) || last == '.' || last >= '0' && last <= '9' || strings.HasSuffix(before, "within ") || strings.HasSuffix(before, "± ")
+	return isLetter(last) || last == '.' || last >= '0' && last <= '9'
+}
+
+// differs reports a difference of temperatures, which has no zero to shift.
+func differs(before string) bool {
+	return strings.HasSuffix(before, "within ") || strings.HasSuffix(before, "± ") || strings.HasSuffix(before, "±")
 }
 
 func isLetter(c byte) bool { return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= 0x80 }

@@ -23,6 +23,8 @@ func TestUSUnits(t *testing.T) {
 		"0.20 EUR/kg":                 "0.20 EUR/kg",
 		"2.2 to 3.4 kg CO2e/kg":       "2.2 to 3.4 kg CO2e/kg",
 		"right within 1.0 °C":         "right within 1.0 °C",
+		"20 °C ± 2 °C":                "68 °F ± 2 °C",
+		"(± 610 g)":                   "(± 1.345 lb)",
 		`of "box 2 kg" 1.00 kg`:       `of "box 2 kg" 2.20 lb`,
 		"3 grades, 12 gauge, 5 kg/m3": "3 grades, 12 gauge, 5 kg/m3",
 	} {
