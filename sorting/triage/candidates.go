@@ -143,7 +143,7 @@ func (n *namer) readBin(bin *sorting.Bin) {
 
 func (n *namer) readTests(bin *sorting.Bin) {
 	for _, t := range bin.Tests {
-		if sym, ok := response.MarkedAs(t.Symbol); t.Symbol != "" && ok {
+		if sym, ok := marked(t.Symbol); ok {
 			n.add(sym, weightHidden, "read on a piece")
 		}
 	}
@@ -267,4 +267,12 @@ func normalise(w []float64) []float64 {
 		w[i] /= total
 	}
 	return w
+}
+
+// marked is the material a symbol names; nothing where none was read, which is never looked up.
+func marked(symbol string) (polymers.Symbol, bool) {
+	if symbol == "" {
+		return "", false
+	}
+	return response.MarkedAs(symbol)
 }
