@@ -22,6 +22,7 @@ type condition struct {
 var hotConditions = []condition{
 	{"may be heated and ground", ruleHeat, lackHeat},
 	{"one named material", practice, lackName},
+	{"where its materials were not told apart, ones that melt together without limit", "compatibility table of docs/method.md, Reuse; ABS with HIPS delaminates, from memory", lackTogether},
 	{"a melt window", "the handbook's record", lackWindow},
 	{"not a soluble support", practice + ": swells, degrades, steam voids", lackSoluble},
 	{"no fibre or filler", "Strelkova, Hi-AM 2025, abstract 6808 (fibres shed); ISO 293 scope leaves out reinforced plastics", lackNeat},
@@ -82,6 +83,19 @@ func (v *view) originCure() string {
 		return ""
 	}
 	return "write where it comes from: origin = \"own-print\" only if every piece left your own printers"
+}
+
+// lackTogether bars a group that was not told apart, unless its members melt together without limit: as
+// pure as the key looks, it is one of them or a blend that does not hold.
+func lackTogether(v *view, _ Route) []lack {
+	for i, a := range v.mats {
+		for _, b := range v.mats[:i] {
+			if carries(a, b) < 1 || carries(b, a) < 1 {
+				return []lack{{by: fmt.Sprintf("%s were not told apart, and they do not melt into one sound material", strings.ReplaceAll(v.f.Material, "/", " and "))}}
+			}
+		}
+	}
+	return nil
 }
 
 func lackName(v *view, _ Route) []lack {
