@@ -5,20 +5,22 @@ import (
 	"math"
 )
 
-// stream is a small, fixed generator of uniform numbers (splitmix64), seeded by names, so that adding
-// a lot does not reshuffle the others.
-type stream struct{ state uint64 }
+// Stream is a small, fixed generator of random numbers (splitmix64), seeded by names, so that output
+// repeats and adding a lot does not reshuffle the others.
+type Stream struct{ state uint64 }
 
-func newStream(names ...string) *stream {
+// NewStream begins the stream of these names.
+func NewStream(names ...string) *Stream {
 	h := fnv.New64a()
 	for _, n := range names {
 		h.Write([]byte(n))
 		h.Write([]byte{0})
 	}
-	return &stream{h.Sum64()}
+	return &Stream{h.Sum64()}
 }
 
-func (s *stream) next() uint64 {
+// Next is a uniform whole number.
+func (s *Stream) Next() uint64 {
 	s.state += 0x9e3779b97f4a7c15
 	z := s.state
 	z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9
@@ -26,24 +28,24 @@ func (s *stream) next() uint64 {
 	return z ^ (z >> 31)
 }
 
-// uniform is in (0, 1).
-func (s *stream) uniform() float64 { return (float64(s.next()>>11) + 0.5) / (1 << 53) }
+// Uniform is in (0, 1).
+func (s *Stream) Uniform() float64 { return (float64(s.Next()>>11) + 0.5) / (1 << 53) }
 
 // strata gives n uniforms, one from each n-th part of (0, 1), in shuffled order.
-func (s *stream) strata(n int) []float64 {
+func (s *Stream) strata(n int) []float64 {
 	u := make([]float64, n)
 	for i := range u {
-		u[i] = (float64(i) + s.uniform()) / float64(n)
+		u[i] = (float64(i) + s.Uniform()) / float64(n)
 	}
 	for i := n - 1; i > 0; i-- {
-		j := int(s.next() % uint64(i+1))
+		j := int(s.Next() % uint64(i+1))
 		u[i], u[j] = u[j], u[i]
 	}
 	return u
 }
 
 // normals gives n standard normal numbers, stratified.
-func (s *stream) normals(n int) []float64 {
+func (s *Stream) normals(n int) []float64 {
 	z := s.strata(n)
 	for i, u := range z {
 		z[i] = quantileNormal(u)

@@ -25,11 +25,11 @@ func (d *Drawn) habitsOf(k cues.Kind, cue string, n int) habits {
 		return h
 	}
 	h := habits{n, make([]float64, n*len(d.products))}
-	salt := newStream("habit", name).state
+	salt := NewStream("habit", name).state
 	for i := range d.products {
-		s := stream{d.products[i].Seed ^ salt}
+		s := Stream{d.products[i].Seed ^ salt}
 		for o := 0; o < n; o++ {
-			h.tilts[i*n+o] = math.Exp(habitSD * quantileNormal(s.uniform()))
+			h.tilts[i*n+o] = math.Exp(habitSD * quantileNormal(s.Uniform()))
 		}
 	}
 	if d.habit == nil {

@@ -33,7 +33,7 @@ func (m *Model) Products(lot sorting.Lot) *Drawn {
 func (d *Drawn) draw(c int, lot sorting.Lot) {
 	m := d.m
 	n := len(m.Scenarios) * d.replicas
-	s := newStream("products", lot.Name, string(m.pops[c].symbol))
+	s := NewStream("products", lot.Name, string(m.pops[c].symbol))
 	variant, density, soft, which := s.strata(n), s.strata(n), s.strata(n), s.strata(n)
 	mine, cum := m.snippetsOf(m.pops[c].symbol, lot)
 	for i := 0; i < n; i++ {
@@ -44,11 +44,11 @@ func (d *Drawn) draw(c int, lot sorting.Lot) {
 				k++
 			}
 			d.products[at] = m.Scenarios[i/d.replicas].Known[mine[k]]
-			d.products[at].Seed = s.next()
+			d.products[at].Seed = s.Next()
 			continue
 		}
 		d.products[at] = m.pops[c].product(variant[i], density[i], soft[i])
-		d.products[at].Seed = s.next()
+		d.products[at].Seed = s.Next()
 	}
 }
 

@@ -54,7 +54,7 @@ func (m *Model) drawShared() {
 		}
 		weights[j] = w
 	}
-	s := newStream("known products")
+	s := NewStream("known products")
 	for _, j := range resample(weights, m.opt.Scenarios) {
 		sc := all[j]
 		sc.Known = make([]Product, len(m.snips))
@@ -68,15 +68,15 @@ func (m *Model) drawShared() {
 // propose draws the shared errors from their priors.
 func (m *Model) propose(n int) []Shared {
 	out := make([]Shared, n)
-	air := newStream("air").normals(n)
-	thermo := newStream("thermometer").normals(n)
-	fresh := newStream("new bath").normals(n)
+	air := NewStream("air").normals(n)
+	thermo := NewStream("thermometer").normals(n)
+	fresh := NewStream("new bath").normals(n)
 	for j := range out {
 		out[j] = Shared{Bath: make([]float64, len(m.baths)), NewBath: m.opt.BathSD * fresh[j],
 			Thermo: m.opt.ThermoSD * thermo[j], Air: math.Exp(airSpread * air[j])}
 	}
 	for i, b := range m.baths {
-		z := newStream("bath", b.name).normals(n)
+		z := NewStream("bath", b.name).normals(n)
 		for j := range out {
 			out[j].Bath[i] = b.sd * z[j]
 		}
@@ -187,8 +187,8 @@ func grid(low, high float64, n int, f func(float64) float64) (nodes, cum []float
 	return nodes, cum, z * step
 }
 
-func (p *snippetPosterior) draw(s *stream) Product {
-	return Product{Density: pick(p.densities, p.densityCum, s.uniform()), Softens: pick(p.softens, p.softenCum, s.uniform()), Variant: p.variant}
+func (p *snippetPosterior) draw(s *Stream) Product {
+	return Product{Density: pick(p.densities, p.densityCum, s.Uniform()), Softens: pick(p.softens, p.softenCum, s.Uniform()), Variant: p.variant}
 }
 
 // pick inverts a tabulated distribution, linear between its nodes.

@@ -39,7 +39,7 @@ func (b *Belief) drawMasses(n int) [][]float64 {
 	for l, p := range b.piles {
 		s := newStream("mass", p.name)
 		for d := range out {
-			z := -math.Sqrt2 * math.Erfcinv(2*(float64(d)+s.uniform())/float64(n))
+			z := -math.Sqrt2 * math.Erfcinv(2*(float64(d)+s.Uniform())/float64(n))
 			out[d][l] = math.Max(0, p.mass.Mean+p.mass.SD*z)
 		}
 		shuffle(s, n, func(i, j int) { out[i][l], out[j][l] = out[j][l], out[i][l] })
@@ -49,7 +49,7 @@ func (b *Belief) drawMasses(n int) [][]float64 {
 
 func shuffle(s *stream, n int, swap func(i, j int)) {
 	for i := n - 1; i > 0; i-- {
-		swap(i, int(s.next()%uint64(i+1)))
+		swap(i, int(s.Next()%uint64(i+1)))
 	}
 }
 

@@ -97,7 +97,7 @@ func exactOne(p *pile, mass float64, info information, draws int) (chosen [][]in
 // systematic resampling of n indices from weights that sum to one, in shuffled order.
 func systematic(w []float64, n int, s *stream) []int {
 	out := make([]int, n)
-	u, cum, at := s.uniform(), w[0], 0
+	u, cum, at := s.Uniform(), w[0], 0
 	for i := range out {
 		x := (float64(i) + u) / float64(n)
 		for cum < x && at < len(w)-1 {
@@ -107,7 +107,7 @@ func systematic(w []float64, n int, s *stream) []int {
 		out[i] = at
 	}
 	for i := n - 1; i > 0; i-- {
-		j := int(s.next() % uint64(i+1))
+		j := int(s.Next() % uint64(i+1))
 		out[i], out[j] = out[j], out[i]
 	}
 	return out

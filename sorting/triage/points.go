@@ -1,42 +1,24 @@
 package triage
 
 import (
-	"hash/fnv"
 	"math"
+
+	"brinecut/sorting/response"
 )
 
-// stream is a fixed generator of random numbers seeded by names (splitmix64), so that output repeats
-// and one lot's numbers do not depend on the others.
-type stream struct{ state uint64 }
+// stream adds the laws that this package draws from to the generator of the response model.
+type stream struct{ *response.Stream }
 
-func newStream(names ...string) *stream {
-	h := fnv.New64a()
-	for _, n := range names {
-		h.Write([]byte(n))
-		h.Write([]byte{0})
-	}
-	return &stream{h.Sum64()}
-}
+func newStream(names ...string) *stream { return &stream{response.NewStream(names...)} }
 
-func (s *stream) next() uint64 {
-	s.state += 0x9e3779b97f4a7c15
-	z := s.state
-	z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9
-	z = (z ^ (z >> 27)) * 0x94d049bb133111eb
-	return z ^ (z >> 31)
-}
-
-// uniform is in (0, 1).
-func (s *stream) uniform() float64 { return (float64(s.next()>>11) + 0.5) / (1 << 53) }
-
-func (s *stream) normal() float64 { return -math.Sqrt2 * math.Erfcinv(2*s.uniform()) }
+func (s *stream) normal() float64 { return -math.Sqrt2 * math.Erfcinv(2*s.Uniform()) }
 
 // logGamma draws the logarithm of a gamma variate of shape a: Marsaglia and Tsang, A simple method for
 // generating gamma variables, ACM Trans. Math. Softw. 26 (2000) 363, with their boost for a < 1.
 func (s *stream) logGamma(a float64) float64 {
 	boost := 0.0
 	if a < 1 {
-		boost = math.Log(s.uniform()) / a
+		boost = math.Log(s.Uniform()) / a
 		a++
 	}
 	d := a - 1.0/3
@@ -48,7 +30,7 @@ func (s *stream) logGamma(a float64) float64 {
 			continue
 		}
 		v = v * v * v
-		if math.Log(s.uniform()) < 0.5*x*x+d-d*v+d*math.Log(v) {
+		if math.Log(s.Uniform()) < 0.5*x*x+d-d*v+d*math.Log(v) {
 			return math.Log(d*v) + boost
 		}
 	}
@@ -85,7 +67,7 @@ func (s *stream) pick(w []float64) int {
 	for _, x := range w {
 		total += x
 	}
-	u := s.uniform() * total
+	u := s.Uniform() * total
 	for i, x := range w {
 		if u -= x; u < 0 {
 			return i

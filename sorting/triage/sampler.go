@@ -200,8 +200,8 @@ func (sm *sampler) single(l int, keep bool) {
 // pair draws two lots together: one among its likeliest points, the other among all of its own. A lot
 // whose point is not among the likeliest keeps still, which leaves the law unchanged.
 func (sm *sampler) pair() {
-	a := int(sm.s.next() % uint64(len(sm.piles)))
-	b := int(sm.s.next() % uint64(len(sm.piles)-1))
+	a := int(sm.s.Next() % uint64(len(sm.piles)))
+	b := int(sm.s.Next() % uint64(len(sm.piles)-1))
 	if b >= a {
 		b++
 	}
