@@ -354,7 +354,7 @@ func TestEvidenceCount(t *testing.T) {
 			page = x.Count
 		}
 	}
-	if float64(page) < 0.89*float64(total) {
+	if float64(page) < 0.90*float64(total) {
 		t.Errorf("%d of %d deciding values come from a page", page, total)
 	}
 	m, _ := Find("PETG-CF")
