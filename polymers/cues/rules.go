@@ -9,17 +9,8 @@ import (
 const (
 	// LargestRatio is how much more probable an outcome may be for one material than for another.
 	LargestRatio = 20.0
-	// Ceiling is the most that bench tests alone may make of a piece being one material.
-	Ceiling = 0.95
 	// RowWeight is how many pieces of known material a row of the tables is worth; see Learn.
 	RowWeight = 5.0
-
-	// MisreadFloat is P(a piece is read on the wrong side though it is clear of the bath's density).
-	MisreadFloat = 0.02
-	// MisreadHotWater is P(soft is read as stiff or stiff as soft, away from the softening point).
-	MisreadHotWater = 0.03
-	// MisreadMark is P(a marking that was read does not name the material of the piece).
-	MisreadMark = 0.05
 )
 
 // Power is the exponent of the likelihood of the nth test (from 1) of one Family on one piece: tests
