@@ -3,6 +3,7 @@ package separation
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"brinecut/polymers/quantity"
@@ -24,6 +25,10 @@ const (
 	dryMinutes     = 5
 	noteMinutes    = 3
 )
+
+// wettingSoluble is the warmest water for a lot that may still hold soluble support, °C: warm water makes
+// glue of it sooner (it dissolves faster the warmer it is; common practice).
+const wettingSoluble = 20
 
 // wettingMost is the warmest water that pieces are wetted in, °C; common practice. The ceiling of the
 // lot comes on top.
@@ -81,11 +86,20 @@ func (p *LotPlan) beforeFloating(sieve bool) []Step {
 		out = append(out, Step{Do: fmt.Sprintf("sieve the crumbs under 6 mm out of %q and bag them as a mixture: on them one bubble decides", p.Lot), Minutes: sieveMinutes})
 	}
 	most := quantity.Celsius(math.Min(wettingMost, float64(p.Driest.Temp)))
+	cautions := []string{"no warmer: loose thin prints soften and stick, and hot water scalds"}
+	if p.soluble() {
+		most = min(most, wettingSoluble)
+		cautions = append(cautions, "what turns slimy is soluble support that was missed: take it out and change the water before it coats the rest")
+	}
 	return append(out,
-		Step{Do: fmt.Sprintf("wet %q: ten minutes in fresh water of at most %s with a drop of dish soap to the litre, stirred, dunked in a sieve and tapped until no bubble clings; soap goes in here and not into the brine", p.Lot, quantity.Format(most)), Minutes: wetMinutes,
-			Cautions: []string{"no warmer: loose thin prints soften and stick, and hot water scalds"}},
+		Step{Do: fmt.Sprintf("wet %q: ten minutes in fresh water of at most %s with a drop of dish soap to the litre, stirred, dunked in a sieve and tapped until no bubble clings; soap goes in here and not into the brine", p.Lot, quantity.Format(most)), Minutes: wetMinutes, Cautions: cautions},
 		Step{Do: "find two witnesses for every bath: solid, void-free pieces you know, one that has to float and one that has to sink, and see that they do", Minutes: witnessMinutes * float64(p.floats()),
 			Cautions: []string{"let a bath that warmed up while it was mixed cool first: warm it reads too light, and softens PLA"}})
+}
+
+// soluble reports a plan that reckons with soluble support in the lot.
+func (p *LotPlan) soluble() bool {
+	return p.DryFirst() > 0 || slices.ContainsFunc(p.Partings(), func(x *Parting) bool { return x.Kind == sorting.BySoak })
 }
 
 // steps of one parting.

@@ -199,3 +199,25 @@ func TestPartitionIsTheWideLimit(t *testing.T) {
 		}
 	}
 }
+
+// TestSolubleLotsAreWettedCold: where the plan reckons with soluble support, the pieces are wetted at
+// 20 °C at most; warm water dissolves it faster (common practice), and it coats the rest.
+func TestSolubleLotsAreWettedCold(t *testing.T) {
+	hand := &Parting{Kind: sorting.ByHand, Sides: [2]Side{{Outcome: picked}}}
+	float := &Parting{Kind: sorting.ByFloat}
+	for name, c := range map[string]struct {
+		plan LotPlan
+		most string
+	}{
+		"picked by hand first": {LotPlan{Lot: "x", First: hand, Driest: Ceiling{Temp: 50}}, "at most 20 °C"},
+		"none expected":        {LotPlan{Lot: "x", First: float, Driest: Ceiling{Temp: 50}}, "at most 45 °C"},
+	} {
+		found := false
+		for _, s := range c.plan.beforeFloating(false) {
+			found = found || strings.Contains(s.Do, c.most)
+		}
+		if !found {
+			t.Errorf("%s: no step wets it in water of %s", name, c.most)
+		}
+	}
+}
