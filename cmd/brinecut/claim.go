@@ -10,14 +10,17 @@ import (
 	"brinecut/cmd/brinecut/internal/show"
 	"brinecut/polymers/quantity"
 	"brinecut/reuse/advice"
+	"brinecut/sorting"
 	"brinecut/sorting/purity"
 )
 
 // claimFlags are what claim reads.
 type claimFlags struct {
 	counts                                 purity.Counts
-	fraction                               string
-	drawn                                  *show.Drawn // of the fraction; nil without one
+	fraction, masses, material             string
+	against, first                         []string
+	ratio                                  float64
+	flake                                  quantity.Length
 	purity, confidence, finds, falseAlarms quantity.Fraction
 }
 
@@ -26,8 +29,14 @@ func (a *app) claim() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "claim [BIN.toml --fraction F] [--tested N --wrong K]",
 		Short: "What purity the tested pieces support, and how many more a claim needs",
+		Long: `What may be claimed from pieces drawn at random: exact and Bayesian limits, corrected for the test's own
+errors, by pieces and by mass, and how to draw the pieces that are still needed. Errors come from --finds
+and --false-alarms, or from the bin's known snippets where they were tested as the drawn pieces were.
+A table for --masses has the columns mass_g and others_g, one row a piece (or grab) drawn at random.`,
 		Example: `  brinecut claim --tested 60 --wrong 0 --purity "95 %"
-  brinecut claim bin.toml --fraction PETG --purity "95 %"`,
+  brinecut claim bin.toml --fraction PETG --purity "95 %"
+  brinecut claim --masses pieces.csv --purity "95 %"
+  brinecut claim --purity "95 %" --false-alarms "9 %" --material PETG --against PLA --first float`,
 		Args:              args(0, 1),
 		RunE:              func(c *cobra.Command, given []string) error { return a.makeClaim(c, &f, given) },
 		ValidArgsFunction: completeBin,
@@ -41,45 +50,77 @@ func (a *app) claim() *cobra.Command {
 	quantityFlag(c, &f.confidence, "confidence", "of the claim; 95 %")
 	quantityFlag(c, &f.finds, "finds", "share of other-material pieces that the test finds")
 	quantityFlag(c, &f.falseAlarms, "false-alarms", "share of right pieces that the test calls wrong")
+	s.StringVar(&f.masses, "masses", "", "a CSV file of weighed pieces or grabs: mass_g, others_g")
+	s.Float64Var(&f.ratio, "mass-ratio", 0, "how many times as heavy as a right piece a wrong one can be: a claim of mass")
+	s.StringVar(&f.material, "material", "", "what is claimed, to have a second test named")
+	s.StringSliceVar(&f.against, "against", nil, "what it may be mixed up with")
+	s.StringSliceVar(&f.first, "first", nil, "the kind of the first test")
+	quantityFlag(c, &f.flake, "flake", "size that nearly all flake passes: how flake is drawn, not pieces")
+	_ = c.RegisterFlagCompletionFunc("material", completeMaterials)
 	return c
 }
 
 func (a *app) makeClaim(c *cobra.Command, f *claimFlags, given []string) error {
-	if f.fraction != "" || len(given) > 0 {
-		if err := a.countedIn(f, given); err != nil {
-			return err
-		}
-	} else if !f.purity.Given() && !c.Flags().Changed("tested") {
-		return wrongUse("nothing is counted and nothing is asked", "give --tested and --wrong, or --purity for the pieces it needs")
+	stand := &standing{}
+	var err error
+	switch {
+	case f.fraction != "" || len(given) > 0:
+		err = a.countedIn(f, stand, given)
+	case f.masses != "":
+		err = f.countMasses(stand)
+	case !f.purity.Given() && !c.Flags().Changed("tested"):
+		err = wrongUse("nothing is counted and nothing is asked", "give --tested and --wrong, or --purity for the pieces it needs")
 	}
-	o := purity.Options{Purity: float64(f.purity.Value), Confidence: float64(f.confidence.Value)}
-	for _, x := range []struct {
-		name string
-		q    quantity.Fraction
-	}{{"purity", f.purity}, {"confidence", f.confidence}} {
-		if x.q.Given() && x.q.Value <= 0 {
-			return wrongUse("--"+x.name+": this is no share above zero", `write it as "95 %"`)
-		}
+	if err != nil {
+		return err
 	}
-	if f.finds.Given() || f.falseAlarms.Given() {
-		t := purity.Test{Finds: float64(f.finds.Or(1)), FalseAlarms: float64(f.falseAlarms.Value)}
-		o.Test = &t
+	o, err := f.options(c, stand)
+	if err != nil {
+		return err
 	}
 	r, err := purity.Claim(f.counts, o)
 	if err != nil {
 		return err
 	}
-	return a.answer(show.ClaimJSON(r, f.drawn), func(p *show.Page) { show.Claim(p, r, f.drawn) })
+	out, err := f.claimed(r, o, stand)
+	if err != nil {
+		return err
+	}
+	return a.answer(show.ClaimJSON(out), func(p *show.Page) { show.Claim(p, out) })
+}
+
+// options of the claim, as the flags and the weighed pieces give them.
+func (f *claimFlags) options(c *cobra.Command, s *standing) (purity.Options, error) {
+	o := purity.Options{Purity: float64(f.purity.Value), Confidence: float64(f.confidence.Value), MassRatio: f.ratio}
+	for _, x := range []struct {
+		name string
+		q    quantity.Fraction
+	}{{"purity", f.purity}, {"confidence", f.confidence}} {
+		if x.q.Given() && x.q.Value <= 0 {
+			return o, wrongUse("--"+x.name+": this is no share above zero", `write it as "95 %"`)
+		}
+	}
+	if c.Flags().Changed("mass-ratio") && f.ratio < 1 {
+		return o, wrongUse("--mass-ratio: a ratio below 1 would make wrong pieces count for less", "give how many times as heavy as a right piece a wrong one can be, 1 or more")
+	}
+	if f.masses != "" && o.MassRatio == 0 {
+		o.MassRatio = s.ratio()
+	}
+	if f.finds.Given() || f.falseAlarms.Given() {
+		t := purity.Test{Finds: float64(f.finds.Or(1)), FalseAlarms: float64(f.falseAlarms.Value)}
+		o.Test = &t
+	}
+	return o, nil
 }
 
 // countedIn takes the pieces drawn at random from a fraction's lots.
-func (a *app) countedIn(f *claimFlags, given []string) error {
+func (a *app) countedIn(f *claimFlags, s *standing, given []string) error {
 	ans, frac, err := a.fractionOf(given, f.fraction)
 	if err != nil {
 		return err
 	}
-	if f.counts.Tested > 0 || f.counts.Wrong > 0 {
-		return wrongUse("--fraction and --tested are both given", "the pieces of a fraction are counted from the bin file: leave one of the two out")
+	if f.counts.Tested > 0 || f.counts.Wrong > 0 || f.masses != "" {
+		return wrongUse("--fraction and counts of your own are both given", "the pieces of a fraction are counted from the bin file: leave one of the two out")
 	}
 	switch d := frac.Demonstrated; {
 	case frac.Material == "" && frac.Drawn > 0:
@@ -93,7 +134,8 @@ func (a *app) countedIn(f *claimFlags, given []string) error {
 			"draw pieces blindly and record them with --drawn random: brinecut record "+ans.Bin.File)
 	default:
 		f.counts.Tested, f.counts.Wrong = d.Tested, d.Wrong
-		f.drawn = &show.Drawn{Material: frac.Material, Against: d.Against, NotTold: max(0, frac.Drawn-d.Tested)}
+		s.drawn = &show.Drawn{Material: frac.Material, Against: d.Against, NotTold: max(0, frac.Drawn-d.Tested)}
+		s.ground, s.flake = frac.Ground, frac.Prep == sorting.Flake
 	}
 	return nil
 }
@@ -110,7 +152,7 @@ func (a *app) fractionOf(given []string, name string) (advice.Answer, advice.Fra
 	if len(given) == 0 || name == "" {
 		return advice.Answer{}, advice.Fraction{}, wrongUse("a bin file and --fraction go together", "name both, as bin.toml --fraction PETG")
 	}
-	ans, err := a.judge(given[0], nil)
+	ans, err := a.judgeWith(given[0], advice.Options{Claims: true})
 	if err != nil {
 		return ans, advice.Fraction{}, err
 	}

@@ -1,17 +1,12 @@
 package main
 
 import (
-	"bytes"
-	"encoding/csv"
 	"fmt"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"brinecut/cmd/brinecut/internal/ledger"
 	"brinecut/cmd/brinecut/internal/show"
 	"brinecut/polymers"
 	"brinecut/polymers/quantity"
@@ -113,48 +108,22 @@ func (a *app) lotFeed(path, lot string) (show.Feed, error) {
 // tableColumns of a table to be cut.
 var tableColumns = []string{"material", "share", "density_g_cm3"}
 
-// readTable reads a CSV with those columns in any order.
+// readTable reads what is to be cut.
 func readTable(path string) (show.Feed, error) {
-	src, err := ledger.Read(path)
-	if err != nil {
-		return show.Feed{}, err
-	}
-	in := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(src, []byte("\xef\xbb\xbf"))))
-	in.TrimLeadingSpace, in.Comment = true, '#'
-	head, _, _ := bytes.Cut(src, []byte("\n"))
-	if bytes.Count(head, []byte(";")) > bytes.Count(head, []byte(",")) {
-		in.Comma = ';'
-	}
-	rows, err := in.ReadAll()
-	if err != nil || len(rows) < 2 {
-		return show.Feed{}, wrongUse(path+" holds no table", "its first line names material,share,density_g_cm3, then one line a material")
-	}
-	var at [3]int
-	for i, name := range tableColumns {
-		at[i] = slices.IndexFunc(rows[0], func(s string) bool { return strings.EqualFold(strings.TrimSpace(s), name) })
-		if at[i] < 0 {
-			return show.Feed{}, wrongUse(path+" has no column "+name, "its first line names material,share,density_g_cm3")
-		}
-	}
 	feed := show.Feed{Of: path}
-	for n, row := range rows[1:] {
-		share, err1 := figure(row[at[1]])
-		density, err2 := figure(row[at[2]])
+	rows, err := readColumns(path, tableColumns)
+	if err != nil {
+		return feed, err
+	}
+	for n, row := range rows {
+		share, err1 := figure(row[1])
+		density, err2 := figure(row[2])
 		if err1 != nil || err2 != nil || share < 0 || density <= 0 {
-			return feed, wrongUse(fmt.Sprintf("%s: row %d: share %s and density %s cannot be read as figures above zero", path, n+2, quote(row[at[1]]), quote(row[at[2]])),
+			return feed, rowFault(path, n, fmt.Sprintf("share %s and density %s cannot be read as figures above zero", quote(row[1]), quote(row[2])),
 				"write a share such as 60 and a density such as 1.24, in g/cm3")
 		}
-		feed.Labels = append(feed.Labels, strings.TrimSpace(row[at[0]]))
+		feed.Labels = append(feed.Labels, row[0])
 		feed.Parts = append(feed.Parts, separation.Part{Share: share, Density: quantity.GramPerCm3(density)})
 	}
 	return feed, nil
-}
-
-// figure reads a finite number, with or without a percent sign.
-func figure(s string) (float64, error) {
-	x, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(s), "%")), 64)
-	if err == nil && (math.IsNaN(x) || math.IsInf(x, 0)) {
-		err = strconv.ErrRange
-	}
-	return x, err
 }

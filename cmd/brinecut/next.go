@@ -18,7 +18,7 @@ func (a *app) next() *cobra.Command {
   brinecut next bin.toml --skip acetone --skip hot-air`,
 		Args: args(1, 1),
 		RunE: func(_ *cobra.Command, given []string) error {
-			kinds, err := readKinds(skip)
+			kinds, err := readKinds("skip", skip)
 			if err != nil {
 				return err
 			}
@@ -38,11 +38,11 @@ func (a *app) next() *cobra.Command {
 }
 
 // readKinds refuses what is no kind of test.
-func readKinds(list []string) ([]cues.Kind, error) {
+func readKinds(flag string, list []string) ([]cues.Kind, error) {
 	var out []cues.Kind
 	for _, s := range list {
 		if !slices.Contains(cues.Kinds(), cues.Kind(s)) {
-			return nil, wrongUse("--skip: there is no such kind of test (read "+quote(s)+")", didYouMean(s, plainWords(cues.Kinds()), "kinds are "+words(cues.Kinds())))
+			return nil, wrongUse("--"+flag+": there is no such kind of test (read "+quote(s)+")", didYouMean(s, plainWords(cues.Kinds()), "kinds are "+words(cues.Kinds())))
 		}
 		out = append(out, cues.Kind(s))
 	}

@@ -141,6 +141,7 @@ func TestSchema(t *testing.T) {
 		{"cut", "cut|" + bins + "drawbridge.toml|--lot|crumbs|--density|1.15 g/cm3", exitDone},
 		{"claim", "claim|--tested|40|--wrong|1|--of|400|--purity|95 %|--finds|90 %|--false-alarms|2 %", exitDone},
 		{"claim", "claim|--tested|0|--wrong|0", exitDone},
+		{"claim", "claim|--tested|100|--wrong|8|--purity|95 %|--false-alarms|9 %|--material|PETG|--against|PLA|--first|float", exitDone},
 		{"claim", "claim|" + bins + "recycler-asks-95.toml|--fraction|PETG", exitDone},
 		{"polymers", "polymer", exitDone},
 		{"polymer", "polymer|PVC-U", exitDone},
@@ -204,6 +205,11 @@ func (s *schemas) bagged() {
 	}
 	s.hold("sort", exitDone, "sort", path)
 	s.hold("label", exitDone, "label", path, "-o", path+".pdf")
+	pieces := filepath.Join(s.t.TempDir(), "pieces.csv")
+	if err := os.WriteFile(pieces, []byte("mass_g,others_g\n4,0\n3,3\n5,0\n"), 0o644); err != nil {
+		s.t.Fatal(err)
+	}
+	s.hold("claim", exitDone, "claim", "--masses", pieces, "--purity", "60 %")
 }
 
 // written holds what the commands that write a file say of it.

@@ -16,6 +16,7 @@ type Options struct {
 	Skip    []Kind // test kinds not to be proposed now
 	Trace   bool   // fill Composition.Trace: which test moved each lot how far
 	Chart   bool   // fill Chart
+	Claims  bool   // fill Fraction.Ground
 	Balance balance.Options
 	Triage  triage.Options
 	Reuse   reuse.Options
@@ -56,6 +57,7 @@ type Fraction struct {
 	Mass     sorting.Range // g
 	Purity   sorting.Range // share of the main material
 	Drawn    int           // pieces of its lots drawn at random, told apart or not
+	Ground   *Ground       // what a claim can lean on; nil unless asked for, and for a mixture
 	Decision reuse.Decision
 }
 
@@ -94,6 +96,11 @@ func Sort(bin *sorting.Bin, opt Options) (Answer, error) {
 	bags := separation.Gather(&a.Composition, gathered(bin, belief, a.Lots), separation.Options{})
 	if err := a.route(bags, belief, situation, opt.Reuse); err != nil {
 		return a, err
+	}
+	for i := range a.Fractions {
+		if opt.Claims {
+			a.Fractions[i].Ground = ground(belief, a.Fractions[i].Fraction, menu)
+		}
 	}
 	a.Balance = balance.Smooth(a.Balance, a.Composition)
 	a.finish(belief, situation)

@@ -51,7 +51,7 @@ func DrawPieces(n int) []string {
 		"Gloves on: broken supports cut. Air the room and do not shake the sack: dust.",
 		fmt.Sprintf("Fix the number before you look: %d pieces. Do not stop early, and do not go on because of what you see.", n),
 		"Tip the whole sack out on a clean sheet, fines and all; a grab from the top is not a random draw, small and heavy pieces sink.",
-		"Turn the heap over with a scoop three times, from the edge to the middle.",
+		"Turn the heap over with a scoop three times, from the edge to the middle. More than the sheet takes in one layer: cone and quarter it first (heap it, flatten it, cut it crosswise in four, keep two opposite quarters with all their fines), until it does.",
 		fmt.Sprintf("Spread it to an even layer and mark it into %d numbered squares of one size.", squares),
 		"Draw a number for each piece, by dice or from a bag of slips, and put the slip back each time.",
 		"Close your eyes, put a pencil down in that square, and take the piece it touches or the nearest one, whatever it looks like.",
@@ -66,8 +66,8 @@ func DrawFlake(n int, grams float64) []string {
 	return []string{
 		"Goggles and a P2 or FFP2 mask: flake carries dust. Wipe up wet, no compressed air.",
 		fmt.Sprintf("Fix the number before you look: %d flakes, from a grab of at least %.0f g.", n, math.Ceil(grams)),
-		"Pour the whole sack slowly to and fro over a row of equal cups, at least 20, two passes or more: this is the better way. Number the cups and draw which to keep by lot until the grab is large enough.",
-		"No cups: cone and quarter. Pour a cone, flatten it, cut it crosswise in four, throw two opposite quarters together with all their fines, heap up again; stop above the mass of the grab. This is the poorer way (common practice).",
+		"Riffle it: pour the whole sack slowly to and fro over a row of equal cups, at least 20, two passes or more, or through a riffle splitter: this is the better way. Number the cups and draw which to keep by lot until the grab is large enough.",
+		"No cups and no splitter: cone and quarter. Pour a cone, flatten it, cut it crosswise in four, throw two opposite quarters together with all their fines, heap up again; stop above the mass of the grab. This is the poorer way (common practice).",
 		"Pour the grab out in one thin line, cut the line into as many equal lengths as flakes are wanted, and take from each length the flake nearest to its left end.",
 		"Test every one; a flake lost or unclear counts as wrong.",
 	}

@@ -25,11 +25,11 @@ func (t Trials) check() error {
 	case t.Found < 0 || t.Found > t.Others || t.Passed < 0 || t.Passed > t.Right || t.Others > maxPieces || t.Right > maxPieces:
 		return refuse("found of others, passed of right", "trials of %d of %d and %d of %d cannot be", t.Found, t.Others, t.Passed, t.Right)
 	}
-	return t.rates().check()
+	return t.Rates().check()
 }
 
-// rates are the plain shares of the trials.
-func (t Trials) rates() Test {
+// Rates are the plain shares of the trials.
+func (t Trials) Rates() Test {
 	return Test{Finds: float64(t.Found) / float64(t.Others), FalseAlarms: 1 - float64(t.Passed)/float64(t.Right)}
 }
 
@@ -75,7 +75,7 @@ func langReiczigel(c Counts, t Trials, confidence float64) Estimate {
 	p := (float64(c.Wrong) + z*z/2) / (n + z*z)
 	se, sp := (float64(t.Found)+1)/n1, (float64(t.Passed)+1)/n2
 	youden := se + sp - 1
-	best := t.rates().trueShare(float64(c.Wrong) / n)
+	best := t.Rates().trueShare(float64(c.Wrong) / n)
 	if youden <= 0 { // eased, so few trials tell nothing apart
 		return Estimate{Best: best, Low: 0, High: 1}
 	}

@@ -105,7 +105,7 @@ func studentT(q float64, dof int) float64 {
 	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(dof)}.Quantile(q)
 }
 
-// MassRatio bounds how many times as heavy a wrong piece is as the mean right one, for Options: the
+// MassRatio (method.md (C16)) bounds how many times as heavy a wrong piece is as the mean right one, for Options: the
 // heaviest piece weighed, of either kind, over the mean of the right ones. It assumes that no wrong piece
 // is heavier than the heaviest seen; 0 where no right piece was weighed.
 func MassRatio(right, wrong []float64) float64 {

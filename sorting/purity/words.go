@@ -68,6 +68,9 @@ func avoid(r Result) []string {
 	return words
 }
 
+// NeverErrs is the warning of a claim in which nothing is said of the test's errors.
+const NeverErrs = "the test is taken never to err; state what share of others it finds and how often it alarms falsely, or try it on known pieces"
+
 // warnings say what is doubtful and what would remove the doubt.
 func warnings(r Result, o Options) []string {
 	var w []string
@@ -76,11 +79,11 @@ func warnings(r Result, o Options) []string {
 	}
 	t := o.Test
 	if o.Trials != nil {
-		rates := o.Trials.rates()
+		rates := o.Trials.Rates()
 		t = &rates
 	}
 	if t == nil {
-		w = append(w, "the test is taken never to err; state what share of others it finds and how often it alarms falsely, or try it on known pieces")
+		w = append(w, NeverErrs)
 	} else if o.Purity > 0 && t.FalseAlarms > 0 && t.FalseAlarms >= (1-o.Purity)*t.Finds {
 		w = append(w, outOfReach(*t, o.Purity))
 	}

@@ -23,7 +23,7 @@ func (m *Model) Pieces(tests []sorting.Observation, prep sorting.Prep) []Piece {
 			air := meanAir(prepOf(o, prep))
 			key := fmt.Sprintf("fresh|%s|%s|%s|%v|%v|%v|%v|%s|%v", r.Kind, bathKey(o), r.Outcome, r.Temp, r.Mass, air, r.Setting, r.Symbol, o.Flame != nil)
 			if o.Piece > 0 && len(o.Counts) == 0 {
-				key = fmt.Sprintf("piece|%d", o.Piece)
+				key = fmt.Sprintf("piece|%s|%d", o.Lot, o.Piece) // merged lots each count their own pieces
 			}
 			j, seen := at[key]
 			switch {

@@ -41,16 +41,22 @@ func (b *Belief) RandomPieces(lot, key string) (tested, wrong int, rivals []stri
 	}
 	pieces := b.model.Pieces(b.randomTests(lot), b.piles[l].lot.Prep)
 	for i := range pieces {
-		main, rival := b.odds(l, &pieces[i], key, against)
-		switch {
-		case main >= apartBy*rival:
+		right, told := b.told(b.piles[l].drawn, &pieces[i], key, against)
+		if told {
 			tested += pieces[i].N
-		case rival >= apartBy*main:
-			tested += pieces[i].N
+		}
+		if told && !right {
 			wrong += pieces[i].N
 		}
 	}
 	return tested, wrong, rivals
+}
+
+// told judges a piece by its own readings; told is false where they leave it open.
+func (b *Belief) told(drawn *response.Drawn, p *response.Piece, key string, against []bool) (right, told bool) {
+	main, rival := b.odds(drawn, p, key, against)
+	right = main >= apartBy*rival
+	return right, right || rival >= apartBy*main
 }
 
 // RandomDrawn counts the pieces of a lot that were drawn at random, whether or not their tests tell
@@ -71,15 +77,19 @@ func (b *Belief) RandomDrawn(lot string) int {
 // randomTests are the tests of pieces drawn at random; a numbered piece drawn so keeps all its tests.
 func (b *Belief) randomTests(lot string) []sorting.Observation {
 	tests := b.testsOf(lot)
-	numbered := map[int]bool{}
+	type piece struct {
+		lot string // merged lots each count their own pieces
+		n   int
+	}
+	numbered := map[piece]bool{}
 	for _, o := range tests {
 		if o.Random && o.Piece > 0 {
-			numbered[o.Piece] = true
+			numbered[piece{o.Lot, o.Piece}] = true
 		}
 	}
 	var out []sorting.Observation
 	for _, o := range tests {
-		if o.Random || o.Piece > 0 && numbered[o.Piece] {
+		if o.Random || o.Piece > 0 && numbered[piece{o.Lot, o.Piece}] {
 			out = append(out, o)
 		}
 	}
@@ -114,9 +124,9 @@ func (b *Belief) rivals(l int, key string) []bool {
 }
 
 // odds gives the probability of a piece's readings under the key, and the largest under any rival.
-func (b *Belief) odds(l int, p *response.Piece, key string, against []bool) (main, rival float64) {
+func (b *Belief) odds(drawn *response.Drawn, p *response.Piece, key string, against []bool) (main, rival float64) {
 	J := len(b.model.Scenarios)
-	t := b.piles[l].drawn.Table(p)
+	t := drawn.Table(p)
 	for c := range b.Candidates {
 		q := sum(t[c*J:(c+1)*J]) / float64(J)
 		switch k := b.keyOf[c]; {

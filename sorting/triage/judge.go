@@ -36,6 +36,7 @@ type Belief struct {
 	Candidates []sorting.Candidate
 
 	bin    *sorting.Bin
+	opt    response.Options
 	model  *response.Model
 	piles  []*pile
 	joint  [][]float64 // by lot: weights of its points under all the evidence
@@ -52,7 +53,7 @@ func Judge(bin *sorting.Bin, budget sorting.Budget, opt Options) (*Belief, error
 	if err != nil {
 		return nil, err
 	}
-	b := &Belief{Candidates: cands, bin: bin, model: model}
+	b := &Belief{Candidates: cands, bin: bin, opt: opt.Response, model: model}
 	for _, lm := range budget.Lots {
 		b.piles = append(b.piles, b.pileOf(lm))
 		b.masses = append(b.masses, lm.Mean)

@@ -4,8 +4,20 @@ import (
 	"fmt"
 	"math"
 
+	"brinecut/sorting"
 	"brinecut/sorting/purity"
 )
+
+// Claimed is all that is said of a claim.
+type Claimed struct {
+	purity.Result
+	Drawn       *Drawn // nil where the user counted the pieces
+	Known       *Known
+	ByMass      *ByMass
+	Second      *Second
+	Drawing     []string // steps; none where no further piece is asked for
+	Assumptions []sorting.Assumption
+}
 
 type claim struct {
 	Tested       int        `json:"tested"`
@@ -26,6 +38,12 @@ type claim struct {
 	Warnings     []string   `json:"warnings"`
 	Against      []string   `json:"against"`
 	NotTold      *int       `json:"not_told"`
+
+	Known       *known       `json:"known"`
+	ByMass      *byMass      `json:"by_mass"`
+	Second      *second      `json:"second_test"`
+	Drawing     []string     `json:"drawing"`
+	Assumptions []assumption `json:"assumptions"`
 }
 
 // Drawn is what the counted pieces of a fraction were held against.
@@ -46,21 +64,20 @@ type corrected struct {
 	High number `json:"high"`
 }
 
-// ClaimJSON is the wire form of a claim; d is nil where the pieces were counted by the user.
-func ClaimJSON(r purity.Result, d *Drawn) any {
+// ClaimJSON is the wire form of a claim.
+func ClaimJSON(c Claimed) any {
+	r := c.Result
 	out := claim{Tested: r.Tested, Wrong: r.Wrong, Confidence: number(r.Confidence), AtLeast: number(r.AtLeast),
 		Exact: limits{number(r.Exact.Low), number(r.Exact.High)}, Bayes: limits{number(r.Bayes.Low), number(r.Bayes.High)},
 		Demonstrated: number(r.Demonstrated), PiecesNeeded: r.PiecesNeeded, Basis: string(r.Basis), Wording: r.Wording,
-		Avoid: nonNil(r.Avoid), Warnings: nonNil(r.Warnings)}
+		Avoid: nonNil(r.Avoid), Warnings: nonNil(r.Warnings), Corrected: correctedOf(r.Corrected),
+		Known: c.Known.wire(), ByMass: c.ByMass.wire(), Second: c.Second.wire(), Drawing: nonNil(c.Drawing), Assumptions: assumptionsOf(c.Assumptions)}
 	if r.Of > 0 {
 		out.Of = &r.Of
 	}
 	out.Against = []string{}
-	if d != nil {
-		out.Against, out.NotTold = nonNil(d.Against), &d.NotTold
-	}
-	if r.Corrected != nil {
-		out.Corrected = &corrected{number(r.Corrected.Best), number(r.Corrected.Low), number(r.Corrected.High)}
+	if c.Drawn != nil {
+		out.Against, out.NotTold = nonNil(c.Drawn.Against), &c.Drawn.NotTold
 	}
 	if r.Purity > 0 {
 		out.Purity, out.Supported = some(&r.Purity), &r.Supported
@@ -68,16 +85,24 @@ func ClaimJSON(r purity.Result, d *Drawn) any {
 	return out
 }
 
-// Claim writes what counted pieces support; d is nil where the user counted them.
-func Claim(p *Page, r purity.Result, d *Drawn) {
+func correctedOf(e *purity.Estimate) *corrected {
+	if e == nil {
+		return nil
+	}
+	return &corrected{number(e.Best), number(e.Low), number(e.High)}
+}
+
+// Claim writes what counted pieces support.
+func Claim(p *Page, c Claimed) {
+	r := c.Result
 	of := ""
 	if r.Of > 0 {
 		of = fmt.Sprintf(" of %d", r.Of)
 	}
 	p.Title(fmt.Sprintf("%d pieces%s tested, %d of another material", r.Tested, of, r.Wrong))
-	if d != nil {
+	if c.Drawn != nil {
 		p.Section("counted")
-		p.Text(heldAgainst(d), 0)
+		p.Text(heldAgainst(c.Drawn), 0)
 	}
 	p.Section("at least")
 	if r.Tested == 0 {
@@ -88,24 +113,38 @@ func Claim(p *Page, r purity.Result, d *Drawn) {
 	if r.Demonstrated != r.AtLeast {
 		p.Line(fmt.Sprintf("%s by %s, once what the test misses and unequal pieces are allowed for", lowerLimit(r.Demonstrated), r.Basis))
 	}
+	c.Known.write(p, r)
 	p.Section("between")
 	p.Table("lr", [][]string{
 		{"exact, two-sided", limit(r.Exact.Low) + " to " + limit(r.Exact.High)},
 		{"Bayes, Jeffreys prior", limit(r.Bayes.Low) + " to " + limit(r.Bayes.High)},
 	})
 	if r.Corrected != nil {
-		p.Text(fmt.Sprintf("share of others, corrected for the test's own errors: %s (%s to %s)", limit(r.Corrected.Best), limit(r.Corrected.Low), limit(r.Corrected.High)), 0)
+		p.Text("share of others, corrected for the test's own errors: "+estimated(*r.Corrected), 0)
 	}
+	c.ByMass.write(p)
 	if r.Purity > 0 {
 		p.Section("asked")
 		p.Line(fmt.Sprintf("%s: %s", percent(r.Purity), supported(r)))
 	}
+	c.Second.write(p)
 	p.Section("say")
 	p.Text(r.Wording, 0)
 	for _, a := range r.Avoid {
 		p.Item("-", "avoid: "+a)
 	}
 	notes(p, r.Warnings)
+	if len(c.Drawing) > 0 {
+		p.Section("draw")
+		for i, s := range c.Drawing {
+			p.Item(fmt.Sprintf("%d.", i+1), s)
+		}
+	}
+	assumed(p, c.Assumptions)
+}
+
+func estimated(e purity.Estimate) string {
+	return fmt.Sprintf("%s (%s to %s)", limit(e.Best), limit(e.Low), limit(e.High))
 }
 
 // heldAgainst says what the counted pieces show, and which of them show nothing.
