@@ -6,6 +6,7 @@ import (
 
 	"brinecut/cmd/brinecut/internal/paper"
 	"brinecut/polymers"
+	"brinecut/polymers/quantity"
 	"brinecut/reuse"
 	"brinecut/reuse/advice"
 	"brinecut/sorting"
@@ -21,14 +22,41 @@ func lotLabels(ans advice.Answer, date string) []paper.Label {
 	out := make([]paper.Label, len(ans.Lots))
 	for i, l := range ans.Lots {
 		words := reuse.InterimWords(l.Name, l.Heat)
-		out[i] = paper.Label{Head: words.Head, Stop: words.Stop, Name: words.Lines[0], ID: ids[i]}
+		lot, _ := ans.Bin.Lot(l.Name) // what is left over of a bin is no lot of the file, and has nothing recorded
+		out[i] = paper.Label{Head: words.Head, Stop: words.Stop, Name: words.Lines[0], ID: ids[i], Mass: lotWeighed(lot)}
 		for _, line := range words.Lines[1:] {
-			out[i].Facts = append(out[i].Facts, paper.Fact{Value: line})
+			out[i].Facts = append(out[i].Facts, paper.Fact{Value: line + "."})
 		}
 		out[i].Facts[0].Keep = true
-		out[i].Facts = append(out[i].Facts, paper.Fact{Name: "Date", Value: date})
+		out[i].Facts = append(out[i].Facts, paper.Fact{Name: "Comes from", Value: cameFrom(lot)}, paper.Fact{Name: "Bin", Value: ans.Bin.Title},
+			paper.Fact{Name: "Date", Value: date}, paper.Fact{Name: "Taken out, when"})
 	}
 	return out
+}
+
+// lotWeighed is a lot's mass as it was weighed, and how wet.
+func lotWeighed(l sorting.Lot) string {
+	g := l.Mass.Value
+	switch {
+	case l.Mass.Given():
+	case l.Gross.Given():
+		g = l.Gross.Value - l.Tare.Value
+	default:
+		return "not weighed"
+	}
+	words := quantity.Format(g) + " when weighed"
+	if l.State == sorting.Wet || l.State == sorting.SurfaceDry {
+		words += ", " + strings.ReplaceAll(string(l.State), "-", " ")
+	}
+	return words
+}
+
+// cameFrom is where a lot comes from, as its file says it; a line to write on where it does not.
+func cameFrom(l sorting.Lot) string {
+	if !l.OriginGiven {
+		return ""
+	}
+	return map[sorting.Origin]string{sorting.OwnPrint: "own prints", sorting.Moulded: "moulded or bought parts", sorting.UnknownOrigin: "unknown"}[l.Origin]
 }
 
 // boxLabels are for the boxes that keep the next build's scrap apart: one for every material that the

@@ -218,10 +218,10 @@ func bagFacts(fields []reuse.Field, d reuse.Decision, date string) []paper.Fact 
 		{Name: "Purity shown", Value: value("Purity demonstrated"), Keep: true},
 		{Name: "Flame retardant", Value: value("Flame retardant"), Keep: true},
 		{Name: "Baths", Value: value("Baths and rinses"), Keep: true},
-		{Name: "Not for", Value: strings.TrimPrefix(value("Not for"), "not for ")},
+		{Name: "Not for", Value: value("Not for")},
 		{Name: "Date", Value: date},
 		{Name: "Supplier", Value: blank(value("Supplier"))},
-		{Name: "Declaration", Value: value("Standing")},
+		{Name: "Declaration", Value: value("Declaration")},
 		{Name: "History", Value: value("History")},
 		{Name: "Colour", Value: blank(value("Colour"))},
 	}
@@ -247,7 +247,7 @@ func plan(d reuse.Decision) string {
 
 // blank turns what was not recorded into a line to write on.
 func blank(value string) string {
-	if value == "not recorded" {
+	if value == reuse.NotRecorded {
 		return ""
 	}
 	return value
@@ -266,9 +266,6 @@ func (b batch) listed(l paper.Label, i int) show.Label {
 func (b batch) sheet(f *labelFlags, bin *sorting.Bin, ids map[string]string) paper.Handover {
 	words := reuse.LabelWords(b.fraction, b.decision)
 	h := reuse.Handover{Supplier: bin.Supplier, Date: f.date, Lot: strings.Join(b.fraction.Lots, ", "), Bags: len(b.bags), Packaging: f.packaging, Rinses: f.rinses}
-	if h.Date == "" {
-		h.Date = "______ - ____ - ____" // year, month, day, by hand
-	}
 	out := paper.Handover{Title: bin.Title, Batch: b.name, Head: words.Head, Stop: words.Stop}
 	if len(b.bags) > 0 {
 		total := quantity.Mass{}

@@ -68,7 +68,7 @@ name = "A. Maker"
 		t.Errorf("%+v", first)
 	}
 	// 70 of 70: 0.05^(1/70) = 95.8 %, Clopper and Pearson 1934
-	if s := fact(first, "Purity shown"); !strings.Contains(s, "95.8 %") || !strings.Contains(s, "70 pieces at random, 0 wrong") {
+	if s := fact(first, "Purity shown"); !strings.Contains(s, "95.8 %") || !strings.Contains(s, "70 pieces drawn at random, 0 wrong") {
 		t.Errorf("purity: %q", s)
 	}
 	if fact(first, "Supplier") != "A. Maker" || fact(first, "Date") != "" {
@@ -78,7 +78,7 @@ name = "A. Maker"
 		t.Errorf("%+v, %+v", first.ID, list.Labels[1])
 	}
 	h := job.Handovers[0]
-	if len(h.Bags) != 2 || field(h.Fields, "Batch") != "weighed: 4.84 kg, bags: 2" {
+	if len(h.Bags) != 2 || field(h.Fields, "Batch") != "4.84 kg net, weighed, in 2 bags" {
 		t.Errorf("hand-over: %+v, batch %q", h.Bags, field(h.Fields, "Batch"))
 	}
 }
@@ -148,7 +148,7 @@ gross = "4.86 kg"
 `, "LOTS", `"clear"`, 1)
 	part, _ := printedOf(t, "recycler-asks-95.toml", more, bags)
 	whole, _ := printedOf(t, "recycler-asks-95.toml", strings.Replace(more, `["clear"]`, `["clear", "clear two"]`, 1), bags)
-	if s := fact(whole.Labels[0], "Purity shown"); !strings.Contains(s, "100 pieces at random") {
+	if s := fact(whole.Labels[0], "Purity shown"); !strings.Contains(s, "100 pieces drawn at random") {
 		t.Fatalf("the whole fraction: %q", s)
 	}
 	if s := fact(part.Labels[0], "Purity shown"); !strings.Contains(s, "nothing demonstrated") {

@@ -164,8 +164,8 @@ type sheet struct {
 }
 
 type sheetRow struct {
-	Name, Value, Basis string
-	Blank              bool
+	Name, Value, Hint, Basis string
+	Blank                    bool
 }
 
 func sheets(list []paper.Handover) []sheet {
@@ -179,7 +179,7 @@ func sheets(list []paper.Handover) []sheet {
 				at = len(s.Bases)
 				s.Bases = append(s.Bases, named{string(rune('a' + at%26)), basis})
 			}
-			s.Rows = append(s.Rows, sheetRow{f.Name, f.Value, s.Bases[at].Name, f.Value == "not recorded"})
+			s.Rows = append(s.Rows, sheetRow{f.Name, f.Value, f.Hint, s.Bases[at].Name, f.Value == reuse.NotRecorded})
 		}
 		out = append(out, s)
 	}

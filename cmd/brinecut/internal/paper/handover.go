@@ -67,8 +67,8 @@ func (d *handing) banner() {
 	d.y = d.stop(d.h.Stop, margin, d.y, d.wide(), stopMost) + 2
 }
 
-// field is one row: what it is, the answer, and a letter for why it is asked. What is not recorded gets
-// a rule to write on.
+// field is one row: what it is, the answer, and a letter for who asks for it. What is not recorded gets a
+// rule to write on, with what may be written there.
 func (d *handing) field(f reuse.Field) {
 	name, value, small := style{bold, 2.1}, style{regular, 2.1}, style{regular, 1.6}
 	x := margin + nameWide
@@ -76,7 +76,8 @@ func (d *handing) field(f reuse.Field) {
 	heads := d.wrap(name, d.clean(f.Name), nameWide-3)
 	text := d.clean(f.Value)
 	var rows []string
-	blank := text == "not recorded"
+	blank := text == reuse.NotRecorded
+	hint := d.clean(f.Hint)
 	if !blank {
 		rows = d.wrap(value, text, w)
 	}
@@ -85,8 +86,8 @@ func (d *handing) field(f reuse.Field) {
 	d.lines(name, margin, d.y, heads)
 	if blank {
 		foot := d.y + value.cap + 0.6
-		d.rule(x, foot, x+w-24, foot, 0.2)
-		d.text(small, x+w-22, d.y+0.4, text)
+		d.rule(x, foot, x+w-3-d.width(small, hint), foot, 0.2)
+		d.text(small, x+w-2-d.width(small, hint), d.y+0.4, hint)
 	}
 	d.lines(value, x, d.y, rows)
 	d.text(small, d.right()-3, d.y+0.3, d.letter(f))
@@ -95,7 +96,7 @@ func (d *handing) field(f reuse.Field) {
 	d.y += 0.5
 }
 
-// letter of the footnote that says why a field is asked.
+// letter of the footnote that says who asks for a field.
 func (d *handing) letter(f reuse.Field) string {
 	basis := f.Need + ": " + f.Basis
 	i := slices.Index(d.bases, basis)
@@ -175,6 +176,8 @@ func (d *handing) signatures() {
 
 func (d *handing) footnotes() {
 	t := style{regular, 1.5}
+	d.room(2 * t.line())
+	d.y = d.lines(style{bold, 1.5}, margin, d.y, []string{"Who asks for a line, by the letter at its right"})
 	for i, s := range d.bases {
 		rows := d.wrap(t, d.clean(s), d.wide()-5)
 		d.room(float64(len(rows)) * t.line())
