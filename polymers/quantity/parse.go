@@ -24,8 +24,10 @@ var (
 	reKind  = regexp.MustCompile(`\(\s*(limit|k\s*=\s*([0-9.]+))\s*\)\s*$`)
 	// 1,234 or 12,345: one comma and just three digits behind it can be a thousand or a decimal.
 	reTwoWays = regexp.MustCompile(`^[+-]?[1-9]\d{0,2},\d{3}$`)
-	reGroups  = regexp.MustCompile(`^[+-]?\d{1,3}(,\d{3})+(\.\d+)?$`)
-	reDotted  = regexp.MustCompile(`^[+-]?\d{1,3}(\.\d{3})+,\d+$`)
+	// No thousand begins with a nought: 0,712 is a decimal.
+	reGroups = regexp.MustCompile(`^[+-]?[1-9]\d{0,2}(,\d{3})+(\.\d+)?$`)
+	reDotted = regexp.MustCompile(`^[+-]?[1-9]\d{0,2}(\.\d{3})+,\d+$`)
+	reAgain  = regexp.MustCompile(`^([^\s\d]\S*)\s+\d`)
 )
 
 // Parse reads a quantity of the unit type U: "6.52 kg", "6.52 kg ± 20 g",
@@ -138,15 +140,28 @@ func (p *parser) unit(u string) (scale, error) {
 	}
 	sc, cur, ok := p.kind.find(u)
 	if !ok {
-		if other := whose(u); other != "" {
-			return scale{}, p.fault("%q is a unit of %s, and a %s is wanted here (%s)", shown(u), other, p.kind.name, p.kind.list())
-		}
-		return scale{}, p.fault("%q is not a unit of %s (%s)", shown(u), p.kind.name, p.kind.list())
+		return scale{}, p.noUnit(u)
 	}
 	if cur != "" {
 		p.currency = cur
 	}
 	return sc, nil
+}
+
+// noUnit says what is wrong with text that stands where a unit should and is none.
+func (p *parser) noUnit(u string) error {
+	if u[0] >= '0' && u[0] <= '9' {
+		return p.fault("a blank stands inside the number of %q", shown(p.text))
+	}
+	if m := reAgain.FindStringSubmatch(u); m != nil {
+		if _, _, ok := p.kind.find(m[1]); ok {
+			return p.fault("%q has two values, where one in one unit is wanted", shown(p.text))
+		}
+	}
+	if other := whose(u); other != "" {
+		return p.fault("%q is a unit of %s, and a %s is wanted here (%s)", shown(u), other, p.kind.name, p.kind.list())
+	}
+	return p.fault("%q is not a unit of %s (%s)", shown(u), p.kind.name, p.kind.list())
 }
 
 // number reads digits with a decimal point, or a decimal comma where it can be read one way only.

@@ -22,6 +22,9 @@ func TestParseMass(t *testing.T) {
 		{"450 g - 0.6 kg", 525, 150 / math.Sqrt(12), Rectangular, "range, two units"},
 		{"about 2 kg", 2000, 200, Normal, "ten per cent"},
 		{"2,4 kg", 2400, 0, Unstated, "decimal comma that cannot be a thousand"},
+		{"0,712 kg", 712, 0, Unstated, "no thousand begins with a nought"},
+		{"5,84 kg ± 0,020", 5840, 20, Normal, "decimal commas on both sides"},
+		{"1.234.500,5 g", 1234500.5, 0, Unstated, "points between thousands, a comma before decimals"},
 		{"1,234.5 g", 1234.5, 0, Unstated, "both marks: one reading only"},
 		{"1 lb", 453.59237, 0, Unstated, "NIST SP 811 B.8"},
 		{"1 oz", 28.349523125, 0, Unstated, "NIST SP 811 B.8"},
@@ -43,6 +46,7 @@ func TestRefused(t *testing.T) {
 	for text, part := range map[string]string{
 		"6.52": "no unit", "1,234 kg": "two ways", "6 stone": "not a unit", "3 °C": "unit of temperature",
 		"-2 kg": "negative", "6.52 kg ± 20": "larger than the value", "": "nothing is written", "NaN kg": "number",
+		"1 234 g": "blank stands inside the number", "4 lb 3 oz": "has two values", "0,712,500 g": "number", "0.712,5 g": "number",
 		"1e400 g": "number", "600-450 g": "backwards", "kg": "number", "1e30 kg": "too large",
 	} {
 		_, err := Parse[Gram](text)

@@ -166,6 +166,7 @@ func TestContradictionsAreWarnings(t *testing.T) {
 		{"more pieces than there are", lot + "[[test]]\nlot = \"a\"\nkind = \"bend\"\ncounts = { snaps = 9 }\n", 6, "9 pieces were tested of about 4"},
 		{"a test after the split", lot + "[[split]]\nlot = \"a\"\nkind = \"hand\"\ninto = [{ name = \"b\" }, { name = \"c\" }]\n[[test]]\nlot = \"a\"\nkind = \"bend\"\noutcome = \"snaps\"\n", 10, "after the lot was split on line 6"},
 		{"a stranger heated", "[[lot]]\nname = \"a\"\norigin = \"moulded\"\n[[test]]\nlot = \"a\"\nkind = \"hot-air\"\noutcome = \"shrinks\"\n", 4, "not known to be an own print"},
+		{"names alike", "[[lot]]\nname = \"White gloss\"\norigin = \"own-print\"\n[[lot]]\nname = \"white  gloss\"\norigin = \"own-print\"\n", 4, `named like "White gloss" on line 1`},
 		{"no tare", "[bin]\ngross = \"5 kg\"\norigin = \"own-print\"\n", 2, "the container counts as nothing"},
 		{"a salt nobody knows", lot + "[[bath]]\nname = \"A\"\nsalt = \"epsom slat\"\ndensity = \"1.2 g/cm3\"\n", 8, `"epsom slat"`},
 	} {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"brinecut/polymers/cues"
 	"brinecut/polymers/quantity"
@@ -36,6 +37,7 @@ func (r *reader) doubt() {
 			r.warn(o.Line, o.ID, "the piece weighs no less in the liquid than in air", "weigh it again without bubbles and off the wall")
 		}
 	}
+	r.doubtNames()
 	r.doubtBin()
 	for _, s := range b.Splits {
 		r.doubtSplit(s)
@@ -43,6 +45,21 @@ func (r *reader) doubt() {
 	r.doubtTaken()
 	r.doubtCounts()
 	slices.SortStableFunc(r.warns, func(a, b sorting.Warning) int { return a.Line - b.Line })
+}
+
+// doubtNames warns of two lots that a reader at the bench would take for one: names that differ in
+// capitals or blanks alone.
+func (r *reader) doubtNames() {
+	first := map[string]sorting.Lot{}
+	for _, l := range r.bin.Lots {
+		alike := strings.ToLower(strings.Join(strings.Fields(l.Name), " "))
+		if other, ok := first[alike]; ok {
+			r.warns = append(r.warns, sorting.Warning{About: l.Name, Line: l.Line, Cure: "if they are one lot, keep one of the two; else give one a name of its own",
+				Says: fmt.Sprintf("it is named like %s on line %d, but for capitals or blanks", quoted(other.Name), other.Line)})
+			continue
+		}
+		first[alike] = l
+	}
 }
 
 // originOf a lot; what no lot covers comes from where the bin comes from.

@@ -22,6 +22,10 @@ func (t *table) material(key string) polymers.Symbol {
 func (t *table) materials(key, rest string) []polymers.Symbol {
 	var out []polymers.Symbol
 	for _, c := range t.each(key) {
+		if several := severalMaterials(c.v); several != "" {
+			c.refuse("this is no material, but several in one", "write each on its own: "+several)
+			continue
+		}
 		m := c.material(rest)
 		if m != "" && slices.Contains(out, m) {
 			c.refuse("this material is in the list already", "name it once")
@@ -63,4 +67,25 @@ func materialHint(err error) string {
 		return all
 	}
 	return "did you mean " + quoted(string(unknown.Nearest)) + "? " + all
+}
+
+// severalMaterials takes text apart that names more than one material, each quoted; empty where it does
+// not.
+func severalMaterials(v any) string {
+	s, _ := v.(string)
+	if _, err := polymers.Lookup(s); err == nil {
+		return ""
+	}
+	parts := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("/,;|&", r) })
+	for i, p := range parts {
+		sym, err := polymers.Lookup(strings.TrimSpace(p))
+		if err != nil {
+			return ""
+		}
+		parts[i] = quoted(string(sym))
+	}
+	if len(parts) < 2 {
+		return ""
+	}
+	return strings.Join(parts, ", ")
 }

@@ -110,8 +110,16 @@ func (r *reader) syntax(err error) {
 	if line := r.scan.starts[f.Line-1:]; len(line) > 0 {
 		text, _, _ := strings.Cut(r.src[line[0]:], "\n")
 		f.Read = strings.TrimSpace(text)
+		if wrong, right, ok := slip(text); ok && slippery(pe.Message) {
+			f.Wrong, f.Right = wrong, right
+		}
 	}
 	r.fault(f)
+}
+
+// slippery reports a message that says no more than that something else was expected.
+func slippery(message string) bool {
+	return !strings.Contains(message, "unexpected EOF") && (strings.Contains(message, "expected '.' or '='") || strings.Contains(message, "end with a newline") || strings.Contains(message, "expected value"))
 }
 
 // trimMark takes a byte-order mark off, which some editors put before UTF-8.

@@ -134,13 +134,24 @@ func (t *table) done() {
 	for _, key := range t.unknown() {
 		near := nearest(key, t.free())
 		meant = append(meant, near)
-		t.r.fault(Fault{Line: t.lineOf(key), Key: t.keyName(key), Wrong: "there is no such key", Read: key, Right: t.rightKey(key, near)})
+		t.r.fault(Fault{Line: t.lineOf(key), Key: t.keyName(key), Wrong: "there is no such " + t.whatIs(key), Read: key, Right: t.rightKey(key, near)})
 	}
 	for _, w := range t.wants {
 		if !slices.ContainsFunc(w.keys, func(k string) bool { return t.has(k) || slices.Contains(meant, k) }) {
 			t.r.fault(Fault{Line: t.line(), Key: t.keyName(""), Wrong: w.wrong, Right: w.right})
 		}
 	}
+}
+
+// whatIs an unknown word: a table where it stands under a header of its own, else a key.
+func (t *table) whatIs(key string) string {
+	switch t.values[key].(type) {
+	case map[string]any, []map[string]any:
+		if t.head == "" {
+			return "table"
+		}
+	}
+	return "key"
 }
 
 // rightKey says what would be right in place of an unknown key.
