@@ -1,7 +1,9 @@
 package advice
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"brinecut/sorting"
 	"brinecut/sorting/separation"
@@ -20,7 +22,9 @@ func partings(a *Answer, b *triage.Belief, menu sorting.Menu, stakes sorting.Sta
 		f.NoCutting = !lot.Heat.May
 		feeds = append(feeds, f)
 	}
-	return separation.Plan(&a.Composition, b.Model(), feeds, menu, stakes, separation.PlanOptions{})
+	plans := separation.Plan(&a.Composition, b.Model(), feeds, menu, stakes, separation.PlanOptions{})
+	waits(a.Bin, plans)
+	return plans
 }
 
 func feedOf(m triage.Mixture, at int) separation.Feed {
@@ -71,6 +75,26 @@ func pickStep(a *Answer, lot string) (Step, bool) {
 			s := separation.Steps(p, false)[0]
 			return Step{Do: s.Do, Lot: lot, Minutes: s.Minutes, Cautions: s.Cautions}, true
 		}
+	}
+	return Step{}, false
+}
+
+// bagSides is what is done instead of bagging a lot that is parted first; false for any other fraction.
+func bagSides(a *Answer, f Fraction) (Step, bool) {
+	for _, p := range a.Partings {
+		if p.First == nil || len(f.Lots) != 1 || f.Lots[0] != p.Lot {
+			continue
+		}
+		var bags []string
+		for _, b := range p.Bags {
+			what := b.Main
+			if what == "" {
+				what = "what stays mixed"
+			}
+			bags = append(bags, fmt.Sprintf("%s, about %.2g kg", what, b.Mass.Mean/1000))
+		}
+		return Step{Do: fmt.Sprintf("bag what the parting of %q gave each by itself (%s), weigh the bags, run the sort again for their routes, and write the labels at once", p.Lot, strings.Join(bags, "; ")),
+			Lot: p.Lot, Minutes: minutesBag * float64(len(bags))}, true
 	}
 	return Step{}, false
 }

@@ -53,7 +53,7 @@ func TestMixedLotIsParted(t *testing.T) {
 	if len(a.Partings) != 1 || a.Partings[0].First == nil {
 		t.Fatalf("%+v", a.Partings)
 	}
-	float, note := -1, -1
+	float, note, bags := -1, -1, -1
 	for i, s := range a.Steps {
 		if strings.HasPrefix(s.Do, "float \"crumbs\"") {
 			float = i
@@ -64,6 +64,18 @@ func TestMixedLotIsParted(t *testing.T) {
 		if strings.Contains(s.Do, "[[split]]") {
 			note = i
 		}
+		if strings.HasPrefix(s.Do, "bag what the parting of \"crumbs\" gave") && strings.Contains(s.Do, "ABS") && strings.Contains(s.Do, "PETG") {
+			bags = i
+		}
+		if strings.HasPrefix(s.Do, "bag \"") && strings.Contains(s.Do, "crumbs") {
+			t.Errorf("bagged before it is parted: %s", s.Do)
+		}
+	}
+	if bags < note {
+		t.Error("nobody says what to do with the sides")
+	}
+	if x := a.Partings[0].First; x.Wait < 120 || !strings.Contains(x.In, "table salt") {
+		t.Errorf("wait %v s in %q", float64(x.Wait), x.In)
 	}
 	if float < 0 || note <= float {
 		t.Errorf("no plan among the steps: %+v", a.Steps)

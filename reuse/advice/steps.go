@@ -44,6 +44,10 @@ func steps(a *Answer) []Step {
 		if len(f.Lots) == 1 && roundingGap(a, f.Lots[0], f.Mass.Mean) {
 			continue
 		}
+		if s, ok := bagSides(a, f); ok {
+			out = append(out, s)
+			continue
+		}
 		out = append(out, Step{Do: fmt.Sprintf("bag %q (%s), weigh the bag, write the label at once", f.Name, strings.Join(f.Lots, ", ")), Minutes: minutesBag})
 	}
 	return out

@@ -42,13 +42,17 @@ func Waiting(l Liquid, massFraction quantity.Share, temp quantity.Celsius) (Wait
 }
 
 // terminalSpeed in m/s of a sphere of diameter d m whose density differs by diff kg/m3 from a
-// liquid of density rho kg/m3 and viscosity mu Pa s.
+// liquid of density rho kg/m3 and viscosity mu Pa s: the creeping speed, slowed by the drag of the
+// moving liquid, v (1 + 0.15 Re^0.687) = creeping.
 func terminalSpeed(d, diff, rho, mu float64) float64 {
+	slowed := func(v float64) float64 { return v * (1 + 0.15*math.Pow(rho*v*d/mu, 0.687)) }
+	v := creeping(d, diff, mu)
+	return bisect(slowed, v, 0, v)
+}
+
+// creeping is the speed in m/s where the liquid's inertia does not count, Re well below 1: G. G. Stokes,
+// Trans. Camb. Phil. Soc. 9 (1851) 8; g d2 diff/(18 mu).
+func creeping(d, diff, mu float64) float64 {
 	const g = 9.80665 // m/s2, standard gravity
-	excess := func(v float64) float64 {
-		re := rho * v * d / mu
-		return 3 * math.Pi * mu * d * v * (1 + 0.15*math.Pow(re, 0.687))
-	}
-	weight := math.Pi / 6 * d * d * d * diff * g
-	return bisect(excess, weight, 0, 1)
+	return g * d * d * diff / (18 * mu)
 }

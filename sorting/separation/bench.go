@@ -52,7 +52,7 @@ func Steps(p LotPlan, sieve bool) []Step {
 	}
 	if begun {
 		out = append(out, Step{Do: "put the two witnesses into every bath again before it is put away: if one goes the other way now, or swims more than it did, the bath has drifted, and what was floated since the last check is floated again",
-			Minutes: witnessMinutes * float64(p.floats())})
+			Minutes: witnessMinutes * float64(p.baths())})
 	}
 	if wet {
 		out = append(out, p.dry())
@@ -60,11 +60,11 @@ func Steps(p LotPlan, sieve bool) []Step {
 	return append(out, Step{Do: fmt.Sprintf("weigh every side of %q dry and write each parting down as a [[split]]", p.Lot), Minutes: noteMinutes})
 }
 
-// floats counts the float cuts.
-func (p *LotPlan) floats() int {
+// baths counts the baths that are set up; one that is used twice counts once.
+func (p *LotPlan) baths() int {
 	n := 0
 	for _, x := range p.Partings() {
-		if x.Kind == sorting.ByFloat {
+		if x.Kind == sorting.ByFloat && x.SetUp > 0 {
 			n++
 		}
 	}
@@ -93,7 +93,7 @@ func (p *LotPlan) beforeFloating(sieve bool) []Step {
 	}
 	return append(out,
 		Step{Do: fmt.Sprintf("wet %q: ten minutes in fresh water of at most %s with a drop of dish soap to the litre, stirred, dunked in a sieve and tapped until no bubble clings; soap goes in here and not into the brine", p.Lot, quantity.Format(most)), Minutes: wetMinutes, Cautions: cautions},
-		Step{Do: "find two witnesses for every bath: solid, void-free pieces you know, one that has to float and one that has to sink, and see that they do", Minutes: witnessMinutes * float64(p.floats()),
+		Step{Do: "find two witnesses for every bath: solid, void-free pieces you know, one that has to float and one that has to sink, and see that they do", Minutes: witnessMinutes * float64(p.baths()),
 			Cautions: []string{"let a bath that warmed up while it was mixed cool first: warm it reads too light, and softens PLA"}})
 }
 
@@ -105,7 +105,7 @@ func (p *LotPlan) soluble() bool {
 // steps of one parting.
 func (x *Parting) steps(lot string) []Step {
 	out := []Step{{Do: x.words(lot) + "; " + x.expects(), Minutes: x.Minutes, Cautions: x.Cautions}}
-	if x.Kind == sorting.ByFloat {
+	if x.Kind == sorting.ByFloat && x.SetUp > 0 {
 		out[0].Minutes -= 2 * witnessMinutes // these have steps of their own
 	}
 	if x.Kind == sorting.ByFloat && !plain(x.Density) {
@@ -126,7 +126,7 @@ func (x *Parting) words(lot string) string {
 	}
 	switch x.Kind {
 	case sorting.ByFloat:
-		return fmt.Sprintf("float %s in %s, some %d pieces at a time: push every piece under and let go, count only what rises again, two minutes at least in salt water and a quarter of an hour in syrup, then skim", what, x.liquid(), floatHandful)
+		return fmt.Sprintf("float %s in %s, some %d pieces at a time: push every piece under and let go, count only what rises again, %s, then skim", what, x.Liquid(), floatHandful, x.waits())
 	case sorting.ByHotWater:
 		return fmt.Sprintf("warm %s in water of %s, some %d pieces at a time, half a minute for 2 mm and three for 4 mm, and press each with tongs under water: limp ones to one side, stiff ones to the other", what, quantity.Format(x.Temp), heatHandful)
 	case sorting.BySoak:
@@ -138,7 +138,8 @@ func (x *Parting) words(lot string) string {
 	return fmt.Sprintf("pick the soluble support out of %s dry, by hand: it breaks away and feels tacky", what)
 }
 
-func (x *Parting) liquid() string {
+// Liquid names what a float is made in.
+func (x *Parting) Liquid() string {
 	switch {
 	case x.Bath != "":
 		return "bath " + x.Bath + " (" + quantity.Format(x.Density) + ")"
@@ -148,14 +149,34 @@ func (x *Parting) liquid() string {
 	return "a bath of " + quantity.Format(x.Density)
 }
 
+// waits says how long pieces take to rise or to sink.
+func (x *Parting) waits() string {
+	if x.Wait <= 0 {
+		return "two minutes at least in salt water and a quarter of an hour in syrup"
+	}
+	return fmt.Sprintf("after %s of rest at least (%s; flat pieces and smaller differences are slower)", said(x.Wait), x.In)
+}
+
+// said is a time in words, in full minutes.
+func said(t quantity.Second) string {
+	if n := math.Ceil(t.Minutes() - 1e-9); n > 1 {
+		return fmt.Sprintf("%.0f minutes", n)
+	}
+	return "a minute"
+}
+
 // expects says what should come out.
 func (x *Parting) expects() string {
 	var sides []string
 	for i, s := range x.Sides {
-		sides = append(sides, fmt.Sprintf("%s %s (%s to %s), of it %s %s (%s to %s)", says(x, i), grams(s.Mass.Mean), grams(s.Mass.Low), grams(s.Mass.High),
-			percent(s.Purity.Mean), s.Main, percent(s.Purity.Low), percent(s.Purity.High)))
+		sides = append(sides, fmt.Sprintf("%s %s (%s to %s), of it %s %s (%s to %s), which is %s of all there is of it (%s to %s)", says(x, i), grams(s.Mass.Mean), grams(s.Mass.Low), grams(s.Mass.High),
+			percent(s.Purity.Mean), s.Main, percent(s.Purity.Low), percent(s.Purity.High), percent(s.Recovery.Mean), percent(s.Recovery.Low), percent(s.Recovery.High)))
 	}
-	return "expect that " + strings.Join(sides, ", and ")
+	out := "expect that " + strings.Join(sides, ", and ")
+	if x.Second != nil && !x.Second.Pays {
+		out += "; a second pass would not pay"
+	}
+	return out
 }
 
 // says names a side as the end of "what …".
@@ -176,11 +197,11 @@ func says(x *Parting, side int) string {
 
 // dry: scrap sticks above its lowest glass transition, and a mass weighed wet is only an upper bound.
 func (p *LotPlan) dry() Step {
-	limit := fmt.Sprintf("at most %s", quantity.Format(p.Driest.Temp))
+	limit := quantity.Format(p.Driest.Temp)
 	if p.Driest.Of != "" {
 		limit += fmt.Sprintf(" (%s in it begins to stick above)", p.Driest.Of)
 	}
-	return Step{Do: fmt.Sprintf("spread all sides of %q out thin and dry them overnight, in air or at %s; weigh again the next day: a mass that still falls is water", p.Lot, limit), Minutes: dryMinutes,
+	return Step{Do: fmt.Sprintf("spread all sides of %q out thin and dry them overnight, in air or in warmth of at most %s; weigh again the next day: a mass that still falls is water", p.Lot, limit), Minutes: dryMinutes,
 		Cautions: []string{"never in an oven that food goes into, and never unattended"}}
 }
 

@@ -13,27 +13,28 @@ import (
 // order. So each state is the outcome of every test, or that it was not made: a number in base 3, and
 // the best tree below each state is found once (method.md S6).
 type board struct {
-	deck  *deck
-	prep  sorting.Prep
-	tests []test
-	axes  []axis
-	price price
-	may   func(test) bool // which tests may be made, in this search
-	memo  []*node
-	piles [][]float64 // contents by state, as far as they were reckoned
-	root  *node
-	value float64 // money, less all bench time
+	deck   *deck
+	prep   sorting.Prep
+	tests  []test
+	axes   []axis
+	price  price
+	set    int     // which tests may be made, in this search: bit t for test t
+	memo   []*node // by state, in this search
+	leaves []*node // by state, as far as they were reckoned
+	root   *node
+	value  float64 // money, less all bench time
 }
 
 // node is the best that can be done with the pile of one state.
 type node struct {
-	state int
-	mass  []float64 // g by key, expected
-	value float64   // money, less the bench time from here on
-	way   int       // as which it is bagged if it is not parted; -1 for a mixture
-	bag   float64   // money it is worth so
-	test  int       // -1: bagged
-	kids  [2]*node
+	state   int
+	mass    []float64 // g by key, expected
+	value   float64   // money, less the bench time from here on
+	way     int       // as which it is bagged if it is not parted; -1 for a mixture
+	bag     float64   // money it is worth so
+	ceiling float64   // money no tree below it reaches
+	test    int       // -1: bagged
+	kids    [2]*node
 }
 
 func newBoard(d *deck, prep sorting.Prep, tests []test, p price) *board {
@@ -54,34 +55,38 @@ func nested(a, b test) bool {
 	return a.kind == b.kind && (a.kind == cues.Float || a.kind == cues.HotWater)
 }
 
-// solve finds the best tree. What is done once whatever is parted (see around) depends only on whether
-// anything is floated, or gets wet at all: so the best tree is sought among all, among those without a
-// bath, and among the dry ones.
+// solve finds the best tree. What is done once whatever is parted, and each bath that is mixed once for
+// all its cuts, depends only on which tests are made at all: so the best tree is sought for every set of
+// tests with these costs taken off at the end (method.md (S6)). A set that uses less than it may is no
+// better than the smaller set it uses.
 func (b *board) solve() {
 	b.root = b.leaf(0)
 	b.value = b.root.bag
-	for _, may := range []func(test) bool{
-		func(test) bool { return true },
-		func(t test) bool { return t.kind != cues.Float },
-		func(t test) bool { return t.split == sorting.ByHand },
-	} {
-		b.may, b.memo = may, make([]*node, power3(len(b.tests)))
-		root := b.search()
-		if v := root.value - b.price.money(b.around(root)); v > b.value+worthwhile {
+	pick := len(b.tests) > 0 && b.tests[0].kind == ""
+	for set := range 1 << len(b.tests) {
+		if pick && set&1 == 0 {
+			continue // soluble support comes out before anything gets wet, or nothing is parted
+		}
+		cost := b.price.money(b.once(set))
+		if b.price.ceiling(b.root.mass)-cost <= b.value+worthwhile {
+			continue
+		}
+		b.set, b.memo = set, make([]*node, power3(len(b.tests)))
+		root := b.search(pick)
+		if v := root.value - cost; root.test >= 0 && v > b.value+worthwhile {
 			b.root, b.value = root, v
 		}
 	}
 }
 
-// search for the best tree of the tests that may be made. Soluble support comes out before anything gets
-// wet, or nothing is parted.
-func (b *board) search() *node {
-	if len(b.tests) > 0 && b.tests[0].kind == "" {
-		whole := b.leaf(0)
-		whole.part(0, b.best(1), b.best(2), b.minutes(0, whole.mass), b.price)
-		b.memo[0] = whole
+// search for the best tree of the tests that may be made.
+func (b *board) search(pick bool) *node {
+	if !pick {
+		return b.best(0)
 	}
-	return b.best(0)
+	n := b.leaf(0)
+	n.part(0, b.best(1), b.best(2), b.minutes(0, n.mass), b.price)
+	return n
 }
 
 // best tree below a state.
@@ -91,13 +96,12 @@ func (b *board) best(state int) *node {
 	}
 	n := b.leaf(state)
 	b.memo[state] = n
-	ceiling := b.price.ceiling(n.mass)
 	for t, unit := 0, 1; t < len(b.tests); t, unit = t+1, unit*3 {
-		if state/unit%3 != 0 || b.tests[t].kind == "" || !b.may(b.tests[t]) {
+		if b.set>>t&1 == 0 || state/unit%3 != 0 || b.tests[t].kind == "" {
 			continue
 		}
 		minutes := b.minutes(t, n.mass)
-		if ceiling-b.price.money(minutes) <= n.value+worthwhile {
+		if n.ceiling-b.price.money(minutes) <= n.value+worthwhile {
 			continue // could not bring more even if it parted everything
 		}
 		n.part(t, b.best(state+unit), b.best(state+2*unit), minutes, b.price)
@@ -114,20 +118,21 @@ func (n *node) part(t int, low, high *node, minutes float64, p price) {
 
 // leaf is a state bagged as it is.
 func (b *board) leaf(state int) *node {
-	n := &node{state: state, mass: b.contents(state), test: -1}
-	n.way, n.bag = b.price.bag(n.mass)
-	n.value = n.bag
-	return n
+	if b.leaves == nil {
+		b.leaves = make([]*node, power3(len(b.tests)))
+	}
+	if b.leaves[state] == nil {
+		n := &node{state: state, mass: b.contents(state), test: -1}
+		n.way, n.bag = b.price.bag(n.mass)
+		n.value, n.ceiling = n.bag, b.price.ceiling(n.mass)
+		b.leaves[state] = n
+	}
+	n := *b.leaves[state]
+	return &n
 }
 
-// contents of a state, g by key; not to be changed.
+// contents of a state, g by key.
 func (b *board) contents(state int) []float64 {
-	if b.piles == nil {
-		b.piles = make([][]float64, power3(len(b.tests)))
-	}
-	if b.piles[state] != nil {
-		return b.piles[state]
-	}
 	out := make([]float64, len(b.deck.keys))
 	for i, w := range b.paths(state) {
 		out[b.deck.key[i]] += w
@@ -135,7 +140,6 @@ func (b *board) contents(state int) []float64 {
 	for k, m := range b.deck.mean {
 		out[k] *= m
 	}
-	b.piles[state] = out
 	return out
 }
 
@@ -155,39 +159,53 @@ func (b *board) paths(state int) []float64 {
 	return p
 }
 
-// minutes of a parting of masses: its set-up, and each piece's share of the work. A bath that is used on
-// two branches bears its set-up twice.
+// minutes of a parting of masses, beside the set-up of its bath: each piece's share of the work, and the
+// rinsing after it.
 func (b *board) minutes(t int, mass []float64) float64 {
-	return b.tests[t].setUp + b.tests[t].each*sum(mass)/b.deck.piece
+	return b.tests[t].after + b.tests[t].each*sum(mass)/b.deck.piece
 }
 
-// around is what a tree takes once beside its partings, minutes: cutting the pieces small and wetting them
-// where anything is floated, drying what got wet, weighing and writing down.
-func (b *board) around(n *node) float64 {
-	if n.test < 0 {
-		return 0
+// once is what a set of tests takes once, however often each is made, minutes: setting up each bath or
+// pan of water, cutting the pieces small and wetting them where anything is floated, drying what got wet,
+// weighing and writing down.
+func (b *board) once(set int) float64 {
+	m, floats, wet := float64(noteMinutes), false, false
+	for t, x := range b.tests {
+		if set>>t&1 == 0 {
+			continue
+		}
+		m += x.setUp
+		floats, wet = floats || x.kind == cues.Float, wet || x.split != sorting.ByHand
 	}
-	m := b.cutting(n) + noteMinutes
-	if b.uses(n, func(t test) bool { return t.kind == cues.Float }) {
-		m += wetMinutes
+	if floats {
+		m += b.cutting() + wetMinutes
 	}
-	if b.uses(n, func(t test) bool { return t.split != sorting.ByHand }) {
+	if wet {
 		m += dryMinutes
 	}
 	return m
 }
 
-// cutting is what it takes to cut the pieces small first, minutes; 0 where nothing is floated.
-func (b *board) cutting(n *node) float64 {
-	if b.prep == b.deck.feed.Lot.Prep || !b.uses(n, func(t test) bool { return t.kind == cues.Float }) {
+// cutting is what it takes to cut the pieces small before they are floated, minutes; 0 where they go as
+// they are.
+func (b *board) cutting() float64 {
+	if b.prep == b.deck.feed.Lot.Prep {
 		return 0
 	}
 	return cutEach * b.deck.total / b.deck.piece
 }
 
-// uses reports whether a tree makes any such test.
-func (b *board) uses(n *node, such func(test) bool) bool {
-	return n.test >= 0 && (such(b.tests[n.test]) || b.uses(n.kids[0], such) || b.uses(n.kids[1], such))
+// uses is the set of tests that a tree makes.
+func (b *board) uses(n *node) int {
+	if n.test < 0 {
+		return 0
+	}
+	return 1<<n.test | b.uses(n.kids[0]) | b.uses(n.kids[1])
+}
+
+// floats reports whether a tree floats anything.
+func (b *board) floats(n *node) bool {
+	return n.test >= 0 && (b.tests[n.test].kind == cues.Float || b.floats(n.kids[0]) || b.floats(n.kids[1]))
 }
 
 func sum(x []float64) float64 {

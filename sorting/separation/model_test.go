@@ -14,7 +14,7 @@ import (
 	"brinecut/sorting/response"
 )
 
-var coverBins = flag.Int("bins", 240, "bins that the coverage test plays")
+var coverBins = flag.Int("bins", 2000, "bins that the coverage test plays")
 
 // scene is a lot with everything that Plan is told.
 type scene struct {

@@ -73,6 +73,9 @@ type Parting struct {
 	Feed    sorting.Range       // g
 	Sides   [2]Side             // lighter, limp, or what the test shows; then the rest
 	Minutes float64
+	SetUp   float64         // of these, setting up its bath or water; 0 where it stands from an earlier parting
+	Wait    quantity.Second // float: at least so long from the last stir to the skimming; 0 where the liquid is not known
+	In      string          // float: the liquid, where it is known
 
 	// Of the first side's material: Newton's efficiency is recovery of the wanted plus rejection of the
 	// rest less one, the overall effectiveness their product. They are different figures.

@@ -16,6 +16,16 @@ type walk struct {
 	base  []float64         // [key*J + scenario]: weight of the scenario in the deck
 	rng   *rand.Rand        // fixed by the lot's name
 	piles map[int][]float64 // by state: [draw*K + key], g
+	stand int               // the tests whose bath or water stands by now
+}
+
+// setUp is what a test's bath takes before this parting, minutes: nothing once it stands.
+func (w *walk) setUp(t int) float64 {
+	if w.stand>>t&1 == 1 {
+		return 0
+	}
+	w.stand |= 1 << t
+	return w.b.tests[t].setUp
 }
 
 // play draws, for each make-up, a scenario of what the tests share, and lets each piece fall on its side

@@ -13,8 +13,10 @@ func (b *board) report(c *sorting.Composition, f Feed) LotPlan {
 		p.Why = "do not part it: " + b.whyNot()
 		return p
 	}
-	p.Cutting = b.cutting(b.root)
-	p.Minutes = b.around(b.root)
+	if b.floats(b.root) {
+		p.Cutting = b.cutting()
+	}
+	p.Minutes = b.once(b.uses(b.root))
 	p.Why = "parting it is worth more than its bench time"
 	w := b.play()
 	p.First = b.parting(b.root, w, &p)
@@ -39,7 +41,8 @@ func (b *board) parting(n *node, w *walk, p *LotPlan) *Parting {
 	t := &b.tests[n.test]
 	p.Minutes += b.minutes(n.test, n.mass)
 	out := &Parting{Kind: t.split, Density: t.density, Bath: t.bath, Temp: t.temp, Feed: w.mass(w.piles[n.state]),
-		Minutes: b.minutes(n.test, n.mass), Cautions: slices.Clone(t.cautions), Second: b.secondPass(n)}
+		SetUp: w.setUp(n.test), Cautions: slices.Clone(t.cautions), Second: b.secondPass(n)}
+	out.Minutes = out.SetUp + b.minutes(n.test, n.mass)
 	out.Newton, out.Overall = b.efficiency(n)
 	for s, kid := range n.kids {
 		out.Sides[s] = b.side(n, kid, t.outcomes[s], w)

@@ -19,7 +19,8 @@ type test struct {
 	bath     string
 	temp     quantity.Celsius
 	outcomes [2]string
-	setUp    float64   // minutes
+	setUp    float64   // minutes, once however often it is made
+	after    float64   // minutes, each time it is made
 	each     float64   // minutes a piece
 	wrong    float64   // share put on the wrong side by chance
 	low      []float64 // by product: share on the first side, before chance
@@ -103,10 +104,15 @@ func (d *deck) baths(o sorting.Offer) []test {
 		t := test{kind: o.Kind, split: sorting.ByFloat, density: x, outcomes: [2]string{"floats", "sinks"},
 			wrong: response.Misplaced(o.Kind), each: o.Minutes / floatHandful, cautions: o.Cautions}
 		t.setUp = 2 * witnessMinutes
-		if !plain(x) {
-			t.setUp += o.SetUp + rinseMinutes
+		var stands int
+		if stands, t.bath = d.model.BathFor(x); !plain(x) {
+			t.after = rinseMinutes
+			if stands == response.NewBath {
+				t.setUp += o.SetUp
+			}
+		} else {
+			t.cautions = []string{"a tub kept for this and never for food, out of reach of children and animals; wipe up what drips"}
 		}
-		_, t.bath = d.model.BathFor(x)
 		out = append(out, t)
 	}
 	for _, x := range d.model.Baths() {

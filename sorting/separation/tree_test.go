@@ -101,27 +101,40 @@ func (b *board) worth(t *tree, path []made) float64 {
 		_, v := b.price.bag(m)
 		return v
 	}
-	v := -(b.tests[t.test].setUp + b.tests[t.test].each*sum(m)/b.deck.piece) / 60 * b.price.hour
+	v := -(b.tests[t.test].after + b.tests[t.test].each*sum(m)/b.deck.piece) / 60 * b.price.hour
 	for side, kid := range t.kids {
 		v += b.worth(kid, append(append([]made(nil), path...), made{t.test, side}))
 	}
 	return v
 }
 
-// once is what a tree takes beside its partings: 3 min to weigh and write down, 5 to wet what is floated
-// and 5 to dry it, as hot water does too.
-func (b *board) once(t *tree) float64 {
+// aside is what a tree takes beside its partings: each of its baths and waters once, 3 min to weigh and
+// write down, 5 to wet what is floated and 5 to dry it, as hot water does too.
+func (b *board) aside(t *tree) float64 {
 	if t == nil {
 		return 0
 	}
-	if b.hasFloat(t) {
-		return 3 + 5 + 5
+	seen := map[int]bool{}
+	b.seen(t, seen)
+	m, floats := 3+5.0, false
+	for i, x := range b.tests {
+		if seen[i] {
+			m += x.setUp
+			floats = floats || x.kind == cues.Float
+		}
 	}
-	return 3 + 5
+	if floats {
+		m += 5
+	}
+	return m
 }
 
-func (b *board) hasFloat(t *tree) bool {
-	return t != nil && (b.tests[t.test].kind == cues.Float || b.hasFloat(t.kids[0]) || b.hasFloat(t.kids[1]))
+func (b *board) seen(t *tree, tests map[int]bool) {
+	if t != nil {
+		tests[t.test] = true
+		b.seen(t.kids[0], tests)
+		b.seen(t.kids[1], tests)
+	}
 }
 
 // boardOf random materials, products and tests.
@@ -156,7 +169,7 @@ func boardOf(r *rand.Rand, materials, baths, waters int) *board {
 	var tests []test
 	for i := 0; i < baths; i++ {
 		at := 1.05 + 0.3*(float64(i)+r.Float64())/float64(baths)
-		t := test{kind: cues.Float, split: sorting.ByFloat, wrong: 0.015, setUp: 15 * r.Float64(), each: 0.075}
+		t := test{kind: cues.Float, split: sorting.ByFloat, wrong: 0.015, setUp: 15 * r.Float64(), after: 5 * r.Float64(), each: 0.075}
 		for _, x := range rho {
 			t.low = append(t.low, 0.5*math.Erfc((x-at)/0.01))
 		}
@@ -185,7 +198,7 @@ func TestPlanEqualsEveryTree(t *testing.T) {
 		best := math.Inf(-1)
 		all := trees(len(b.tests), 0)
 		for _, x := range all {
-			best = math.Max(best, b.worth(x, nil)-b.price.money(b.once(x)))
+			best = math.Max(best, b.worth(x, nil)-b.price.money(b.aside(x)))
 		}
 		if math.Abs(best-b.value) > 1e-5 {
 			t.Fatalf("case %d: plan is worth %v, the best of %d trees %v", n, b.value, len(all), best)
@@ -229,4 +242,38 @@ func check(t *testing.T, b *board, n *node) {
 	}
 	check(t, b, n.kids[0])
 	check(t, b, n.kids[1])
+}
+
+// Four materials, light or heavy and limp or stiff, take one bath and one pan of water and three
+// partings: what comes second is made on both sides of the first, and is set up once (12 min and 3 min);
+// 100 g of each in pieces of 1 g, 0.075 min a piece to float and 0.4 to warm, each piece once; then the
+// hand's 13 min.
+func TestBathOnTwoBranchesIsSetUpOnce(t *testing.T) {
+	d := &deck{piece: 1, total: 400, feed: Feed{Lot: sorting.Lot{Prep: sorting.Cut}, Scenarios: []float64{1}}}
+	p := price{hour: 10}
+	for k := range 4 {
+		d.keys, d.mean = append(d.keys, fmt.Sprint(k)), append(d.mean, 100)
+		d.key, d.weight, d.scen = append(d.key, k), append(d.weight, 1), append(d.scen, 0)
+		p.ways, p.right, p.wrong = append(p.ways, k), append(p.right, 1), append(p.wrong, 2)
+	}
+	d.grams = [][]float64{d.mean}
+	b := newBoard(d, sorting.Cut, []test{
+		{kind: cues.Float, split: sorting.ByFloat, outcomes: [2]string{"floats", "sinks"}, setUp: 12, after: 5, each: 0.075, low: []float64{1, 1, 0, 0}},
+		{kind: cues.HotWater, split: sorting.ByHotWater, outcomes: [2]string{"soft", "stiff"}, setUp: 3, each: 0.4, low: []float64{1, 0, 1, 0}},
+	}, p)
+	b.solve()
+	w, plan := b.play(), LotPlan{Lot: "four", Minutes: b.once(b.uses(b.root))}
+	plan.First = b.parting(b.root, w, &plan)
+	list := plan.Partings()
+	if len(list) != 3 || list[0].Kind != sorting.ByFloat {
+		t.Fatalf("%d partings, the dear rinse is not first and once", len(list))
+	}
+	near(t, "minutes", plan.Minutes, 12+5+400*0.075+3+400*0.4+13, 1e-9)
+	for i, want := range []float64{12, 3, 0} {
+		near(t, fmt.Sprint("set-up of parting ", i+1), list[i].SetUp, want, 0)
+	}
+	near(t, "worth", b.value, 400-10*plan.Minutes/60, 1e-9)
+	if plan.baths() != 1 {
+		t.Errorf("%d baths", plan.baths())
+	}
 }

@@ -4,7 +4,6 @@ import (
 	"brinecut/reuse"
 	"brinecut/reuse/advice"
 	"brinecut/sorting"
-	"brinecut/sorting/separation"
 )
 
 type answer struct {
@@ -41,23 +40,6 @@ type benchStep struct {
 	Lot      *string  `json:"lot"`
 	Minutes  number   `json:"minutes"`
 	Cautions []string `json:"cautions"`
-}
-
-// plan is how a lot that stays mixed is best parted.
-type plan struct {
-	Lot     string `json:"lot"`
-	Part    bool   `json:"part"`
-	Why     string `json:"why"`
-	Gain    number `json:"gain"`
-	Minutes number `json:"minutes"`
-	Bags    []bag  `json:"bags"`
-}
-
-type bag struct {
-	Main     string   `json:"main"`
-	Mass     grams    `json:"mass"`
-	Purity   estimate `json:"purity"`
-	Recovery estimate `json:"recovery"`
 }
 
 type fraction struct {
@@ -124,18 +106,6 @@ func lotOf(a advice.Answer, l advice.Lot) lot {
 		out.Materials = append(out.Materials, member{a.Composition.Keys[k], x})
 	}
 	out.NotToldApart = append(out.NotToldApart, a.Composition.NotTold...)
-	return out
-}
-
-func planOf(p separation.LotPlan) plan {
-	out := plan{Lot: p.Lot, Part: p.First != nil, Why: p.Why, Gain: number(p.Value - p.Keep), Minutes: number(p.Minutes), Bags: []bag{}}
-	for _, b := range p.Bags {
-		main := b.Main
-		if main == "" {
-			main = "mixed"
-		}
-		out.Bags = append(out.Bags, bag{main, gramsOf(b.Mass), estimateOf(b.Purity), estimateOf(b.Recovery)})
-	}
 	return out
 }
 

@@ -42,6 +42,7 @@ func Answer(p *Page, a advice.Answer, f Form) {
 	verdict(p, a)
 	contents(p, a)
 	bags(p, a)
+	mixtures(p, a, f)
 	doNext(p, a, f)
 	if f.Steps {
 		steps(p, a.Steps)
