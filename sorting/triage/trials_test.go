@@ -9,8 +9,8 @@ import (
 	"brinecut/sorting"
 )
 
-// counted is a test of so many fresh pieces; floats and sinks, or soft and stiff.
-func counted(o sorting.Observation, first string, n int, second string, m int) sorting.Observation {
+// inCounts is a test of so many fresh pieces; floats and sinks, or soft and stiff.
+func inCounts(o sorting.Observation, first string, n int, second string, m int) sorting.Observation {
 	o.Outcome, o.Counts = "", []sorting.Count{{Outcome: first, N: n}, {Outcome: second, N: m}}
 	return o
 }
@@ -23,7 +23,7 @@ func ofKnown(name string, o sorting.Observation) sorting.Observation {
 // trialBin is a sack of PETG that may hold PLA, drawn from and tested in water of 64 °C, which lies
 // between their glass transitions (PLA 55-60, PETG about 80 °C: data sheets), with known snippets.
 func trialBin(more ...sorting.Observation) *sorting.Bin {
-	drawn := counted(hot("clear", 64, ""), "stiff", 40, "soft", 1)
+	drawn := inCounts(hot("clear", 64, ""), "stiff", 40, "soft", 1)
 	drawn.Random = true
 	return &sorting.Bin{Lots: []sorting.Lot{ownLot("clear", "PETG", "PLA")}, Tests: append([]sorting.Observation{drawn}, more...),
 		Known: []sorting.Known{{Name: "clear PETG", Material: "PETG"}, {Name: "box PLA", Material: "PLA"}, {Name: "grey ABS", Material: "ABS"}}}
@@ -33,11 +33,11 @@ func trialBin(more ...sorting.Observation) *sorting.Bin {
 // stayed stiff. What was tested otherwise, or is of a material the claim is not held against, is no trial.
 func TestTrialsAreCountedFromKnownSnippets(t *testing.T) {
 	bin := trialBin(
-		ofKnown("box PLA", counted(hot("", 64, ""), "soft", 9, "stiff", 1)),
-		ofKnown("clear PETG", counted(hot("", 64, ""), "soft", 1, "stiff", 12)),
-		ofKnown("clear PETG", counted(hot("", 80, ""), "soft", 5, "stiff", 5)),
+		ofKnown("box PLA", inCounts(hot("", 64, ""), "soft", 9, "stiff", 1)),
+		ofKnown("clear PETG", inCounts(hot("", 64, ""), "soft", 1, "stiff", 12)),
+		ofKnown("clear PETG", inCounts(hot("", 80, ""), "soft", 5, "stiff", 5)),
 		ofKnown("box PLA", float("", 1.25, "floats")),
-		ofKnown("grey ABS", counted(hot("", 64, ""), "soft", 0, "stiff", 7)),
+		ofKnown("grey ABS", inCounts(hot("", 64, ""), "soft", 0, "stiff", 7)),
 		ofKnown("box PLA", hot("", 64, cues.Unclear)))
 	b := judge(t, bin, budgetOf(bin.Lots...))
 	if got, want := b.Trials([]string{"clear"}, "PETG"), (Trials{Found: 9, Others: 10, Passed: 12, Right: 13}); got != want {
