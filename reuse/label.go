@@ -81,3 +81,20 @@ func origin(f sorting.Fraction) string {
 	}
 	return strings.ReplaceAll(string(f.Origin), "-", " ")
 }
+
+// PlanWords say in a receiver's words where the batch is meant to go, and by whom.
+func PlanWords(d Decision) string {
+	switch d.Route {
+	case Regrind:
+		return "ground and drawn to filament by the sender"
+	case Sheet:
+		return "pressed into sheet by the sender"
+	case Recycler:
+		return "handed to " + d.Outlet
+	case Disposal:
+		return "residual waste, as the local code says"
+	case SpecialWaste:
+		return "collection point for special waste, or a licensed carrier"
+	}
+	return "kept by the sender until more is known"
+}

@@ -225,24 +225,7 @@ func bagFacts(fields []reuse.Field, d reuse.Decision, date string) []paper.Fact 
 		{Name: "History", Value: value("History")},
 		{Name: "Colour", Value: blank(value("Colour"))},
 	}
-	return append(facts, paper.Fact{Name: "Sender's plan", Value: plan(d)})
-}
-
-// plan says in a receiver's words where the batch is meant to go.
-func plan(d reuse.Decision) string {
-	switch d.Route {
-	case reuse.Regrind:
-		return "ground and drawn to filament by the sender"
-	case reuse.Sheet:
-		return "pressed into sheet by the sender"
-	case reuse.Recycler:
-		return "handed to " + d.Outlet
-	case reuse.Disposal:
-		return "residual waste, as the local code says"
-	case reuse.SpecialWaste:
-		return "collection point for special waste, or a licensed carrier"
-	}
-	return "kept by the sender until more is known"
+	return append(facts, paper.Fact{Name: "Sender's plan", Value: reuse.PlanWords(d)})
 }
 
 // blank turns what was not recorded into a line to write on.

@@ -86,7 +86,9 @@ func (a Axis) ends() (low, high float64) {
 	return math.Floor(low*20-0.2) / 20, math.Ceil(high*20+0.2) / 20
 }
 
+// section is a heading within the axis; the grid does not run through its words.
 func (c *canvas) section(y float64, title string) float64 {
+	c.put(`<rect x="0" y="%s" width="%s" height="15" fill="#ffffff"/>`, y+3, min(textWidth(title, type2)+8, wide))
 	c.bold(0, y+14, type2, start, title)
 	return y + 20 + rowTall/2
 }

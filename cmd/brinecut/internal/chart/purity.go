@@ -52,7 +52,7 @@ func (b Purity) Picture() string {
 	}
 	c.text(0, y+4, type2, start, "expected")
 	c.interval(s, b.Low, b.Mean, b.High, y, b.Mark)
-	c.text(wide, y+4, type2, end, b.Expected)
+	c.value(b.Expected, y)
 	y += rowTall
 	c.text(0, y+4, type2, start, "demonstrated")
 	if b.Demonstrated > 0 {
@@ -60,7 +60,7 @@ func (b Purity) Picture() string {
 		c.line(x, y-7, x, y+7, 3, "")
 		c.line(x, y, trackTo, y, 3, "")
 	}
-	c.text(wide, y+4, type2, end, b.Shown)
+	c.value(b.Shown, y)
 	y = bottom + 18
 	for _, a := range b.Asked {
 		y += rowTall - 5

@@ -1,5 +1,7 @@
 package chart
 
+import "strings"
+
 // Range is one row: where a share lies, with the ends that hold 90 %.
 type Range struct {
 	Name            string
@@ -31,10 +33,21 @@ func (r Ranges) Picture() string {
 	for _, row := range r.Rows {
 		c.name(row.Name, row.Mark, y)
 		c.interval(s, row.Low, row.Mean, row.High, y, row.Mark)
-		c.text(wide, y+4, type2, end, row.Value)
+		c.value(row.Value, y)
 		y += rowTall
 	}
 	return c.done(r.About, bottom+18)
+}
+
+// value stands at the end of a row, on one line, or on two where it would run into the track.
+func (c *canvas) value(s string, y float64) {
+	mean, span, both := strings.Cut(s, " (")
+	if !both || textWidth(s, type2) <= wide-trackTo-10 {
+		c.text(wide, y+4, type2, end, s)
+		return
+	}
+	c.text(wide, y-1.5, 9.5, end, mean)
+	c.text(wide, y+8.5, 9.5, end, "("+span)
 }
 
 // name of a row with its letter, on one line or two.

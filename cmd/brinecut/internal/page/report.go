@@ -67,6 +67,7 @@ type report struct {
 	Why      string
 	Bags     []bag
 	Contents [][]string
+	Doubt    string // of all masses
 	Never    []named
 
 	Pictures   []picture

@@ -60,13 +60,18 @@ type measured struct {
 	Small       int     // texts below 9 px
 	Pictures    int     // that stand wholly within the window
 	Cut         []string
+	Struck      []string // texts of a picture that run into one another, or into the mark of a mean
 }
 
 const measure = `(() => {
 	const w = document.documentElement;
-	const out = {Wide: w.scrollWidth, Shown: w.clientWidth, Small: 0, Pictures: 0, Cut: [],
+	const out = {Wide: w.scrollWidth, Shown: w.clientWidth, Small: 0, Pictures: 0, Cut: [], Struck: [],
 		Fetched: performance.getEntriesByType('resource').length, Border: getComputedStyle(document.querySelector('.next')).borderTopWidth};
+	const strikes = (a, b) => Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1 && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 3;
 	for (const s of document.querySelectorAll('svg')) {
+		const solid = [...s.querySelectorAll('text, path[fill="#ffffff"][stroke], circle')].map(e => [e.textContent || 'a mean', e.getBoundingClientRect(), e.tagName]);
+		solid.forEach(([name, box, tag], i) => { for (const [other, its, kind] of solid.slice(i + 1))
+			if ((tag === 'text' || kind === 'text') && strikes(box, its)) out.Struck.push(name + ' / ' + other + ' in ' + s.querySelector('title').textContent); });
 		const r = s.getBoundingClientRect();
 		if (r.left >= 0 && r.right <= w.clientWidth + 0.5 && r.height > 10) out.Pictures++;
 		for (const t of s.querySelectorAll('text')) {
@@ -87,7 +92,7 @@ var reportSizes = map[string][2]int64{"phone": {360, 740}, "desk": {1280, 900}}
 func TestReportInABrowser(t *testing.T) {
 	tab := reportBrowser(t)
 	dir := t.TempDir()
-	for _, name := range []string{"drawbridge", "old-fitting-and-fr-housing"} {
+	for _, name := range binsShown {
 		file := filepath.Join(dir, name+".html")
 		if err := os.WriteFile(file, []byte(reportOf(t, readBin(t, name))), 0o600); err != nil {
 			t.Fatal(err)
@@ -102,7 +107,10 @@ func TestReportInABrowser(t *testing.T) {
 			if m.Wide > m.Shown || m.Fetched > 0 {
 				t.Errorf("%s, %s: %v px wide in a window of %v; %d fetched", name, size, m.Wide, m.Shown, m.Fetched)
 			}
-			if m.Small > 0 || len(m.Cut) > 0 || m.Pictures < 8 {
+			if len(m.Struck) > 0 {
+				t.Errorf("%s, %s: drawn over one another: %q", name, size, m.Struck)
+			}
+			if m.Small > 0 || len(m.Cut) > 0 || m.Pictures < 3 {
 				t.Errorf("%s, %s: %d texts below 9 px, cut %q, %d pictures within the window", name, size, m.Small, m.Cut, m.Pictures)
 			}
 			save(t, fmt.Sprintf("%s-%s.png", name, size), see(t, tab, chromedp.FullScreenshot(100)))

@@ -18,6 +18,7 @@ type picture struct {
 	Drawings       []drawing
 	Heads          []string
 	Rows           [][]string
+	Open           bool // the figures are shown, since the drawings have no room for their ranges
 }
 
 // drawing is one SVG with the words over it.
@@ -46,7 +47,7 @@ func pictures(a advice.Answer, m marks) []picture {
 
 // went is where the material went: from the counters to the bin, and from the bin into the bags.
 func went(a advice.Answer, m marks) picture {
-	p := picture{ID: "went", Head: "Where the material went", Heads: []string{"", "", "as read", "reckoned", "90 % range"}}
+	p := picture{ID: "went", Head: "Where the material went", Open: true, Heads: []string{"", "", "as read", "reckoned", "90 % range"}}
 	w := a.Balance.Where
 	f := chart.Flow{About: chart.About{ID: "flow-build", Title: "From the printers to the bin"}, Heads: [2]string{"printed", "became"}}
 	var left []string

@@ -21,7 +21,7 @@ import (
 )
 
 // binsShown are the invented bins that a report is made of here.
-var binsShown = []string{"drawbridge", "one-heap-no-idea", "old-fitting-and-fr-housing", "recycler-asks-95", "weighings-only", "contradicting-tests"}
+var binsShown = []string{"drawbridge", "one-heap-no-idea", "old-fitting-and-fr-housing", "recycler-asks-95", "weighings-only", "contradicting-tests", "contract"}
 
 func readBin(t *testing.T, name string) *sorting.Bin {
 	t.Helper()
@@ -207,6 +207,19 @@ func TestReportBarsHeat(t *testing.T) {
 		if !strings.Contains(strings.ToLower(page), strings.ToLower(want)) {
 			t.Errorf("the page lacks %q", want)
 		}
+	}
+}
+
+// TestReportDoubtsItsMasses: a bin that weighs twice what was ever printed makes all masses doubtful, and
+// the page says so beside them; the whole then has no range.
+func TestReportDoubtsItsMasses(t *testing.T) {
+	bin := readBin(t, "drawbridge")
+	if s := reportOf(t, bin); strings.Contains(s, "cannot all be right") {
+		t.Error("weighings that agree are doubted")
+	}
+	bin.Floor.Gross.Value *= 6
+	if s := reportOf(t, bin); !strings.Contains(s, "cannot all be right") || !regexp.MustCompile(`in all</th><td>[^<]*</td><td>-</td>`).MatchString(s) {
+		t.Error("a bin of thirty kilograms, with sixteen printed, is not doubted beside its masses")
 	}
 }
 

@@ -23,7 +23,7 @@ type bag struct {
 	N                     int
 	Name, Marking         string
 	Mass, Expected, Shown string
-	Route, Class          string
+	Route, Class, Plan    string
 	Lots, Because         string
 	Worth                 string
 	Stop                  bool
@@ -55,7 +55,10 @@ func (v *report) answer(a advice.Answer) {
 		return
 	}
 	v.Verdict, v.Next, v.Why = show.Verdict(a), show.NextThing(a), show.WhyNext(a)
-	v.Contents = show.Contents(a)
+	v.Contents, v.Doubt = show.Contents(a), show.MassDoubt(a)
+	for i := range v.Contents {
+		v.Contents[i][0] = strings.ReplaceAll(v.Contents[i][0], "/", "/\u200b") // a phone may break it there
+	}
 	for i, f := range a.Fractions {
 		v.Bags = append(v.Bags, bagOf(i+1, f))
 	}
@@ -74,7 +77,7 @@ func (v *report) answer(a advice.Answer) {
 func bagOf(n int, f advice.Fraction) bag {
 	d := f.Decision
 	b := bag{N: n, Name: f.Name, Marking: d.Marking, Mass: show.Mass(f.Mass.Mean) + " (" + show.MassSpan(f.Mass.Low, f.Mass.High) + ")",
-		Expected: "of one material: no", Shown: demonstrated(f), Route: show.GoesTo(d), Class: string(d.Route),
+		Expected: "of one material: no", Shown: demonstrated(f), Route: show.GoesTo(d), Class: string(d.Route), Plan: reuse.PlanWords(d),
 		Lots: quoted(f.Lots), Because: show.Because(f), Worth: worthWords(d), Stop: !d.MayBeHeated, Cautions: d.Cautions}
 	if f.Material != "" {
 		b.Expected = show.Percent(f.Purity.Mean) + " (" + show.PercentSpan(f.Purity) + ")"

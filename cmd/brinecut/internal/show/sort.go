@@ -119,18 +119,22 @@ func saidFrom(a advice.Answer) bool {
 
 func contents(p *Page, a advice.Answer) {
 	p.Section("in the bin")
-	rows := Contents(a)
-	if !agree(a.Balance) {
-		rows[0][2] = "-"
-	}
-	p.Table("lrrr", rows)
-	if !agree(a.Balance) {
-		p.Text("the weighings cannot all be right: masses here and in the bags are no better than the worst of them", 0)
+	p.Table("lrrr", Contents(a))
+	if s := MassDoubt(a); s != "" {
+		p.Text(s, 0)
 	}
 }
 
+// MassDoubt is what is to be said of all masses where the weighings contradict each other; else nothing.
+func MassDoubt(a advice.Answer) string {
+	if agree(a.Balance) {
+		return ""
+	}
+	return "the weighings cannot all be right: masses here and in the bags are no better than the worst of them"
+}
+
 // Contents lists all and then the materials, most first, small ones together: name, mass, its 90 %
-// range, share.
+// range, share. Where the weighings contradict each other the whole has no range.
 func Contents(a advice.Answer) [][]string {
 	totals, all := a.Totals(), a.TotalOf()
 	order := make([]int, len(totals))
@@ -139,6 +143,9 @@ func Contents(a advice.Answer) [][]string {
 	}
 	sort.SliceStable(order, func(i, j int) bool { return totals[order[i]].Mean > totals[order[j]].Mean })
 	rows := [][]string{{"in all", mass(all.Mean), massSpan(all.Low, all.High), ""}}
+	if !agree(a.Balance) {
+		rows[0][2] = "-"
+	}
 	var small []int
 	for _, k := range order {
 		if all.Mean > 0 && totals[k].Mean < least*all.Mean {
