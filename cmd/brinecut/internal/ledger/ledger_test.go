@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"errors"
+	"flag"
 	"fmt"
 	"math/rand/v2"
 	"net"
@@ -21,6 +22,8 @@ import (
 	"brinecut/sorting"
 	"brinecut/sorting/binfile"
 )
+
+var megabytes = flag.Int("megabytes", 5, "comments in the file of TestManyComments")
 
 const start = "# invented data\n[[lot]]\nname = \"white\"\nmass = \"1 kg\"\n"
 
@@ -238,6 +241,42 @@ func TestAFailedWriteIsCutBack(t *testing.T) {
 			t.Errorf("%s: the file is now %q", name, f.String())
 		}
 	}
+}
+
+// A disk that was mounted to be read from is named as what it is, not as one that cannot lock.
+func TestReadOnlyDisk(t *testing.T) {
+	dir := t.TempDir()
+	if out, err := exec.Command("mount", "-t", "tmpfs", "-o", "size=32k", "tmpfs", dir).CombinedOutput(); err != nil {
+		t.Skipf("a small disk cannot be made here: %v %s", err, out)
+	}
+	defer exec.Command("umount", dir).Run()
+	path := filepath.Join(dir, "bin.toml")
+	if err := os.WriteFile(path, []byte(start), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if out, err := exec.Command("mount", "-o", "remount,ro", dir).CombinedOutput(); err != nil {
+		t.Skipf("%v %s", err, out)
+	}
+	if _, err := recordOne(path, ""); err == nil || !strings.Contains(err.Error(), "nothing was recorded: read-only file system") {
+		t.Errorf("error %v", err)
+	}
+}
+
+// A file of comments without end is read and recorded into; what it takes grows with its length alone.
+func TestManyComments(t *testing.T) {
+	path := write(t, start+strings.Repeat("# "+strings.Repeat("x", 97)+"\n", *megabytes*10_000))
+	begin := time.Now()
+	if _, err := recordOne(path, ""); err != nil {
+		t.Fatal(err)
+	}
+	took := time.Since(begin)
+	if n := len(read(t, path).Tests); n != 1 {
+		t.Errorf("%d records, want 1", n)
+	}
+	if took > 5*time.Second+time.Duration(*megabytes)*500*time.Millisecond {
+		t.Errorf("%d MB took %v", *megabytes, took)
+	}
+	t.Logf("%d MB: a record in %v", *megabytes, took.Round(time.Millisecond))
 }
 
 // On a disk that fills up, every record acknowledged is there, and no half one.

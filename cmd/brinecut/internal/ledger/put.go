@@ -60,7 +60,8 @@ func usable(path string) error {
 	return nil
 }
 
-// writable refuses what is not a file, and a file that nobody may write to, whoever asks.
+// writable refuses what is not a file, a file that nobody may write to, whoever asks, and one that
+// cannot be opened for writing: what the lock would say of that would mislead.
 func writable(path string) error {
 	if err := usable(path); err != nil {
 		return err
@@ -68,7 +69,11 @@ func writable(path string) error {
 	if info, err := os.Stat(path); err == nil && info.Mode().Perm()&0o222 == 0 {
 		return &Problem{Says: path + " is write-protected, so nothing was recorded", Hint: "allow writing to it: chmod u+w " + path}
 	}
-	return nil
+	f, err := os.OpenFile(path, os.O_WRONLY, 0)
+	if err != nil {
+		return &Problem{Says: "could not write to " + path + ", so nothing was recorded", Hint: "see that you may write to it, and that its disk is no read-only one", Err: reason(err)}
+	}
+	return f.Close()
 }
 
 // reason is what the system said, without the path that the message has already.
