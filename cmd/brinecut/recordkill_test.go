@@ -55,7 +55,7 @@ func kept(t *testing.T, bin *sorting.Bin, ids []string) {
 }
 
 // TestRecordKilled: whenever in its run record is killed, the file reads, and what record said it had
-// written is there. -kills 1000 is the run of docs/security.md.
+// written is there. -kills 1000 is the run of DEVELOPERS.md.
 func TestRecordKilled(t *testing.T) {
 	path, record := recorders(t)
 	begin := time.Now()
