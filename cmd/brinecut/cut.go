@@ -10,6 +10,9 @@ import (
 	"brinecut/cmd/brinecut/internal/show"
 	"brinecut/polymers"
 	"brinecut/polymers/quantity"
+	"brinecut/reuse/advice"
+	"brinecut/sorting"
+	"brinecut/sorting/response"
 	"brinecut/sorting/separation"
 )
 
@@ -18,7 +21,7 @@ const usualSharpness quantity.GramPerCm3 = 0.005
 
 // cutFlags are what cut reads.
 type cutFlags struct {
-	lot, table         string
+	lot, table, prep   string
 	density, sharpness quantity.Density
 }
 
@@ -27,8 +30,10 @@ func (a *app) cut() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "cut (BIN.toml --lot L | --table FILE.csv) --density Q",
 		Short: "What one bath would part, before it is mixed",
-		Long: `What would float and what would sink in one bath, on the logistic partition curve. A table has the
-columns material, share and density_g_cm3; labels are free, positive shares are normalised.`,
+		Long: `What would float and what would sink in one bath. A lot of a bin file goes through the same model of
+its pieces, their air and the bath as everything else that is said of it; --sharpness puts a partition
+curve of your own over it. A table, with the columns material, share and density_g_cm3, goes through the
+logistic partition curve; labels are free, positive shares are normalised.`,
 		Example: `  brinecut cut bin.toml --lot crumbs --density "1.150 g/cm3"
   brinecut cut --table feed.csv --density "1.255 g/cm3" --sharpness "0.004 g/cm3"`,
 		Args:              args(0, 1),
@@ -38,7 +43,8 @@ columns material, share and density_g_cm3; labels are free, positive shares are 
 	c.Flags().StringVar(&f.lot, "lot", "", "the lot of the bin file to be cut")
 	c.Flags().StringVar(&f.table, "table", "", "or a CSV file with material, share, density_g_cm3")
 	quantityFlag(c, &f.density, "density", "of the bath")
-	quantityFlag(c, &f.sharpness, "sharpness", `probable error Ep of the cut, "0 g/cm3" for a perfect one; 0.005 g/cm3 (judgement)`)
+	quantityFlag(c, &f.sharpness, "sharpness", `probable error Ep of the cut, "0 g/cm3" for a perfect one; for a table 0.005 g/cm3 (judgement)`)
+	c.Flags().StringVar(&f.prep, "prep", "", "pieces of the lot as-is, cut or flake: how much air; as the lot is")
 	_ = c.RegisterFlagCompletionFunc("lot", a.completeLots)
 	return c
 }
@@ -47,25 +53,29 @@ func (a *app) cutOnce(c *cobra.Command, f *cutFlags, given []string) error {
 	if err := need(c, "density"); err != nil {
 		return err
 	}
-	var feed show.Feed
-	var err error
-	switch {
-	case f.table != "" && (f.lot != "" || len(given) > 0):
-		return wrongUse("a table and a lot are both named", "leave one of the two out")
-	case f.table != "":
-		feed, err = readTable(f.table)
-	case len(given) == 1 && f.lot != "":
-		feed, err = a.lotFeed(given[0], f.lot)
-	default:
-		return wrongUse("it is not said what is cut", "name a bin file with --lot, or a table with --table")
+	if f.sharpness.Given() && f.sharpness.Value < 0 {
+		return wrongUse("--sharpness: a probable error cannot be below zero (read "+quote(f.sharpness.Text)+")", `write it as "0.004 g/cm3"`)
 	}
+	if f.density.Value <= 0 {
+		return wrongUse("--density: a density is above zero (read "+quote(f.density.Text)+")", `write it as "1.150 g/cm3"`)
+	}
+	switch {
+	case f.table != "" && (f.lot != "" || f.prep != "" || len(given) > 0):
+		return wrongUse("a table and a lot are both named", "leave one of the two out; --prep is of a lot")
+	case f.table != "":
+		return a.cutTable(f)
+	case len(given) == 1 && f.lot != "":
+		return a.cutLot(f, given[0])
+	}
+	return wrongUse("it is not said what is cut", "name a bin file with --lot, or a table with --table")
+}
+
+func (a *app) cutTable(f *cutFlags) error {
+	feed, err := readTable(f.table)
 	if err != nil {
 		return err
 	}
 	feed.Density, feed.Sharpness = f.density.Value, f.sharpness.Or(usualSharpness)
-	if feed.Sharpness < 0 {
-		return wrongUse("--sharpness: a probable error cannot be below zero (read "+quote(f.sharpness.Text)+")", `write it as "0.004 g/cm3"`)
-	}
 	floats, sinks, err := separation.Cut(feed.Parts, feed.Density, feed.Sharpness)
 	if err != nil {
 		return wrongUse(err.Error(), "give each material a share and a density above zero")
@@ -77,32 +87,46 @@ func (a *app) cutOnce(c *cobra.Command, f *cutFlags, given []string) error {
 // a word; judgement.
 const solubleInLot = 0.02
 
-// lotFeed is what a lot is held to be made of, each material as its products are spread.
-func (a *app) lotFeed(path, lot string) (show.Feed, error) {
-	ans, err := a.judge(path, nil)
+// cutLot answers for a lot of a bin file, by the model that all else is said by.
+func (a *app) cutLot(f *cutFlags, path string) error {
+	ask := advice.Cut{Lot: f.lot, Bath: separation.Bath{Density: f.density.Value, Prep: sorting.Prep(f.prep)}}
+	if preps := []sorting.Prep{sorting.AsIs, sorting.Cut, sorting.Flake}; f.prep != "" && !slices.Contains(preps, ask.Prep) {
+		return wrongUse("--prep: pieces are as-is, cut or flake (read "+quote(f.prep)+")", "say how the pieces are when they meet the bath")
+	}
+	if f.sharpness.Given() {
+		ask.Ep = &f.sharpness.Value
+	}
+	ans, err := a.judgeWith(path, advice.Options{Cut: &ask})
 	if err != nil {
-		return show.Feed{}, err
+		return err
 	}
-	i := slices.Index(ans.Composition.Lots, lot)
+	i := slices.Index(ans.Composition.Lots, f.lot)
 	if i < 0 {
-		return show.Feed{}, wrongUse("there is no lot "+quote(lot)+" now", didYouMean(lot, ans.Composition.Lots, "lots are "+strings.Join(ans.Composition.Lots, ", ")))
+		return wrongUse("there is no lot "+quote(f.lot)+" now", didYouMean(f.lot, ans.Composition.Lots, "lots are "+strings.Join(ans.Composition.Lots, ", ")))
 	}
-	feed := show.Feed{Of: lot, Grams: ans.Lots[i].Mass.Mean, Notes: []string{"pieces are taken as void-free: air trapped in a print makes some float that should sink; " +
-		"what a parting of this lot would really give, air and all, is in brinecut sort " + path}}
-	for k, share := range ans.Lots[i].Shares {
-		key := ans.Composition.Keys[k]
-		if m, ok := polymers.Find(polymers.Symbol(strings.Split(key, "/")[0])); ok {
-			if m.WaterSoluble && ans.Lots[i].Ranges[k].High > solubleInLot {
-				feed.Cautions = append(feed.Cautions, fmt.Sprintf("up to %s of this lot may be %s, a soluble support: in any bath it turns to glue on everything else, so pick it out dry first",
-					show.Percent(ans.Lots[i].Ranges[k].High), key))
-			}
-			feed.Labels = append(feed.Labels, key)
-			feed.Parts = append(feed.Parts, separation.Part{Share: share, Density: quantity.GramPerCm3(m.Density.Typical), Spread: quantity.GramPerCm3(m.DensitySpread)})
-		} else if share > 0.0005 {
-			feed.Notes = append(feed.Notes, fmt.Sprintf("%.1f %% of the lot is of no known material and is left out", 100*share))
+	feed := show.Feed{Of: f.lot, Labels: ans.Composition.Keys, Density: f.density.Value, Sharpness: f.sharpness.Or(response.Sharpness()),
+		Preview: ans.Preview, Cautions: cutCautions(ans, i)}
+	if ans.Lots[i].Lot.Prep == sorting.AsIs && f.prep == "" {
+		feed.Notes = append(feed.Notes, "the pieces go in as they are, and air in them makes some float that should sink: --prep cut shows what cutting them small would do")
+	}
+	floats, sinks := ans.Preview.Sides[0].Product, ans.Preview.Sides[1].Product
+	return a.answer(show.CutJSON(feed, floats, sinks), func(p *show.Page) { show.Cut(p, feed, floats, sinks) })
+}
+
+// cutCautions stand before the water is poured.
+func cutCautions(ans advice.Answer, lot int) []string {
+	var out []string
+	for k, key := range ans.Composition.Keys {
+		high := ans.Lots[lot].Ranges[k].High
+		if m, ok := polymers.Find(polymers.Symbol(strings.Split(key, "/")[0])); ok && m.WaterSoluble && high > solubleInLot {
+			out = append(out, fmt.Sprintf("up to %s of this lot may be %s, a soluble support: in any bath it turns to glue on everything else, so pick it out dry first",
+				show.Percent(high), key))
 		}
 	}
-	return feed, nil
+	if !ans.Lots[lot].Heat.May {
+		out = append(out, "this lot is not cleared of what must never be heated or cut: float whole pieces, and keep them apart from the rest")
+	}
+	return out
 }
 
 // tableColumns of a table to be cut.

@@ -17,6 +17,7 @@ type Options struct {
 	Trace   bool   // fill Composition.Trace: which test moved each lot how far
 	Chart   bool   // fill Chart
 	Claims  bool   // fill Fraction.Ground
+	Cut     *Cut   // fill Answer.Preview
 	Balance balance.Options
 	Triage  triage.Options
 	Reuse   reuse.Options
@@ -31,6 +32,7 @@ type Answer struct {
 	Next        triage.Advice
 	Chart       *BenchChart          // nil unless asked for
 	Partings    []separation.LotPlan // of the lots that stay mixed
+	Preview     *separation.Preview  // nil unless asked for
 	Steps       []Step
 	Fractions   []Fraction
 	Residues    []reuse.Residue
@@ -93,6 +95,9 @@ func Sort(bin *sorting.Bin, opt Options) (Answer, error) {
 	}
 	a.Partings = partings(&a, belief, menu, stakes)
 	openPlans(&a)
+	if opt.Cut != nil {
+		a.Preview = preview(&a, belief, *opt.Cut)
+	}
 	bags := separation.Gather(&a.Composition, gathered(bin, belief, a.Lots), separation.Options{})
 	if err := a.route(bags, belief, situation, opt.Reuse); err != nil {
 		return a, err

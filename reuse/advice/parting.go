@@ -31,6 +31,22 @@ func feedOf(m triage.Mixture, at int) separation.Feed {
 	return separation.Feed{At: at, Lot: m.Lot, Drawn: m.Drawn, Scenarios: m.Scenarios, KeyOf: m.KeyOf, Within: m.Within}
 }
 
+// Cut is one float of one lot that is only asked about.
+type Cut struct {
+	Lot string
+	separation.Bath
+}
+
+// preview of a cut; nil where there is no such lot.
+func preview(a *Answer, b *triage.Belief, cut Cut) *separation.Preview {
+	at := slices.Index(a.Composition.Lots, cut.Lot)
+	if at < 0 {
+		return nil
+	}
+	out := separation.Float(&a.Composition, b.Model(), feedOf(b.MixtureOf(at), at), cut.Bath, separation.PlanOptions{})
+	return &out
+}
+
 // splitRemarks holds every split that was done and weighed against what was to be expected of it.
 func splitRemarks(bin *sorting.Bin, b *triage.Belief) []sorting.Warning {
 	var out []sorting.Warning

@@ -51,6 +51,7 @@ type Ask struct {
 	Density quantity.GramPerCm3
 	Temp    quantity.Celsius
 	Prep    sorting.Prep
+	Off     quantity.GramPerCm3 // Lower: the cut lies so much above the liquid's own density
 }
 
 // BathFor finds the bath of the bin at that density: its index, and the name of its [[bath]] where it

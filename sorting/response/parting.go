@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"brinecut/polymers/cues"
+	"brinecut/polymers/quantity"
 	"brinecut/sorting"
 )
 
@@ -52,8 +53,12 @@ func (m *Model) lower(a Ask, bath, j int, pr *Product) float64 {
 	if bath >= 0 {
 		b = m.baths[bath].density + s.Bath[bath]
 	}
-	return airyCDF(b, pr.Density, pieceSD, meanAir(a.Prep)*s.Air)
+	return airyCDF(b+float64(a.Off), pr.Density, pieceSD, meanAir(a.Prep)*s.Air)
 }
+
+// Sharpness is the probable error of a float as the model has it, before air: half the span of density
+// from one to three quarters of the pieces of one product (0.6745 standard deviations of a normal law).
+func Sharpness() quantity.GramPerCm3 { return 0.6745 * pieceSD }
 
 // Showing is the share of the pieces that show one of the outcomes in a test answered from tables,
 // arranged as Lower's.

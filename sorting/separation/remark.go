@@ -52,9 +52,7 @@ func Remark(c *sorting.Composition, m *response.Model, f Feed, split sorting.Spl
 // expected draws of the share on the first side, in order.
 func expected(d *deck, t test) []float64 {
 	t.low = d.byProduct(d.table(&t, d.feed.Lot.Prep, 1))
-	b := newBoard(d, d.feed.Lot.Prep, []test{t}, price{ways: make([]int, len(d.keys)), right: make([]float64, len(d.keys)), wrong: make([]float64, len(d.keys))})
-	b.root = b.leaf(0)
-	b.root.test, b.root.kids = 0, [2]*node{b.leaf(1), b.leaf(2)}
+	b := single(d, d.feed.Lot.Prep, t)
 	w := b.play()
 	K := len(d.keys)
 	var x []float64
