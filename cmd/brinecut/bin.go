@@ -1,7 +1,9 @@
 package main
 
 import (
+	"errors"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -24,9 +26,19 @@ func (a *app) open(path string) (*sorting.Bin, []sorting.Warning, error) {
 	}
 	src, err := ledger.Read(path)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nearFile(path, err)
 	}
 	return a.parse(path, filepath.Dir(path), src)
+}
+
+// nearFile names the file that was probably meant where one is not there.
+func nearFile(path string, err error) error {
+	var problem *ledger.Problem
+	if _, gone := os.Stat(path); !errors.Is(gone, fs.ErrNotExist) || !errors.As(err, &problem) {
+		return err
+	}
+	found, _ := filepath.Glob(filepath.Join(filepath.Dir(path), "*.toml"))
+	return cannot(problem.Says, didYouMean(path, found, problem.Hint))
 }
 
 // parse reads the bytes of a bin file and fills in the job lists that lie in dir.
@@ -59,6 +71,7 @@ func (a *app) parse(name, dir string, src []byte) (*sorting.Bin, []sorting.Warni
 	if len(faults) > 0 {
 		return nil, nil, faults
 	}
+	a.names = namesIn(bin)
 	return bin, warnings, nil
 }
 

@@ -42,7 +42,7 @@ logistic partition curve; labels are free, positive shares are normalised.`,
 	}
 	c.Flags().StringVar(&f.lot, "lot", "", "the lot of the bin file to be cut")
 	c.Flags().StringVar(&f.table, "table", "", "or a CSV file with material, share, density_g_cm3")
-	quantityFlag(c, &f.density, "density", "of the bath")
+	quantityFlag(c, &f.density, "density", `of the bath, as "1.150 g/cm3"`)
 	quantityFlag(c, &f.sharpness, "sharpness", `probable error Ep of the cut, "0 g/cm3" for a perfect one; for a table 0.005 g/cm3 (judgement)`)
 	c.Flags().StringVar(&f.prep, "prep", "", "pieces of the lot as-is, cut or flake: how much air; as the lot is")
 	_ = c.RegisterFlagCompletionFunc("lot", a.completeLots)
@@ -50,6 +50,9 @@ logistic partition curve; labels are free, positive shares are normalised.`,
 }
 
 func (a *app) cutOnce(c *cobra.Command, f *cutFlags, given []string) error {
+	if len(given) == 1 && f.lot == "" && f.table == "" {
+		return a.whichLot(given[0])
+	}
 	if err := need(c, "density"); err != nil {
 		return err
 	}
@@ -81,6 +84,15 @@ func (a *app) cutTable(f *cutFlags) error {
 		return wrongUse(err.Error(), "give each material a share and a density above zero")
 	}
 	return a.answer(show.CutJSON(feed, floats, sinks), func(p *show.Page) { show.Cut(p, feed, floats, sinks) })
+}
+
+// whichLot refuses a bin file without a lot, and names those there are.
+func (a *app) whichLot(path string) error {
+	bin, _, err := a.open(path)
+	if err != nil {
+		return err
+	}
+	return wrongUse("it is not said which lot is cut", "name it with --lot: "+strings.Join(lotNames(bin), ", "))
 }
 
 // solubleInLot is the upper bound of soluble support from which a lot is no longer put into water without

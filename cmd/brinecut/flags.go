@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -88,12 +89,14 @@ func aboveZero(c *cobra.Command, pairs ...any) error {
 	return nil
 }
 
-// need refuses a command line that leaves out flags it cannot do without.
+// need refuses a command line that leaves out flags it cannot do without, all of them at once.
 func need(c *cobra.Command, names ...string) error {
-	for _, n := range names {
-		if !c.Flags().Changed(n) {
-			return wrongUse(c.CommandPath()+" needs --"+n, "--"+n+": "+c.Flags().Lookup(n).Usage)
-		}
+	names = slices.DeleteFunc(names, func(n string) bool { return c.Flags().Changed(n) })
+	switch len(names) {
+	case 0:
+		return nil
+	case 1:
+		return wrongUse(c.CommandPath()+" needs --"+names[0], "--"+names[0]+": "+c.Flags().Lookup(names[0]).Usage)
 	}
-	return nil
+	return wrongUse(c.CommandPath()+" needs --"+strings.Join(names, ", --"), "use: "+c.UseLine()+"; "+c.CommandPath()+" --help has examples")
 }

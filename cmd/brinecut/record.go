@@ -175,7 +175,7 @@ func (a *app) add(path, table string, record recorder) (show.Recorded, error) {
 		return tail, err
 	})
 	if err != nil {
-		return done, err
+		return done, nearFile(path, err)
 	}
 	for _, w := range after {
 		if !slices.Contains(before, w) {

@@ -22,6 +22,7 @@ type app struct {
 	out, err io.Writer
 	json     bool
 	units    unitsFlag
+	names    []string // of the bin that was read: they are written in no other units
 }
 
 // run is the whole program: it gives the exit code and touches no stream but those it is given.
@@ -111,6 +112,7 @@ func (a *app) answer(wire any, text func(*show.Page)) error {
 		return outFault(show.JSON(a.out, wire))
 	}
 	p := show.NewPage(a.out, a.units.show())
+	p.Keep(a.names...)
 	text(p)
 	return outFault(p.Err())
 }

@@ -28,6 +28,8 @@ var (
 	reGroups = regexp.MustCompile(`^[+-]?[1-9]\d{0,2}(,\d{3})+(\.\d+)?$`)
 	reDotted = regexp.MustCompile(`^[+-]?[1-9]\d{0,2}(\.\d{3})+,\d+$`)
 	reAgain  = regexp.MustCompile(`^([^\s\d]\S*)\s+\d`)
+	// 8 lb 6 oz, as scales in pounds show it.
+	rePounds = regexp.MustCompile(`^(\d+)\s*lb\s+(\d{1,2}(?:[.,]\d+)?)\s*oz$`)
 )
 
 // Parse reads a quantity of the unit type U: "6.52 kg", "6.52 kg ± 20 g",
@@ -103,6 +105,9 @@ func cutPlusMinus(s string) (main, tail string, ok bool) {
 
 // single reads "VALUE UNIT" and gives it in the canonical unit.
 func (p *parser) single(s string) (v float64, unit string, err error) {
+	if m := rePounds.FindStringSubmatch(s); m != nil && p.kind.name == isMass {
+		return p.pounds(m[1], m[2])
+	}
 	m := reValue.FindStringSubmatch(s)
 	if m == nil {
 		return 0, "", p.fault("%q does not begin with a number", shown(s))
@@ -118,6 +123,23 @@ func (p *parser) single(s string) (v float64, unit string, err error) {
 	}
 	v = x*sc.factor + sc.offset
 	return v, unit, p.check(v)
+}
+
+// pounds reads whole pounds with the ounces that are left; what is written behind ± is in ounces.
+func (p *parser) pounds(whole, rest string) (v float64, unit string, err error) {
+	ounces, err := p.number(rest)
+	if err != nil {
+		return 0, "", err
+	}
+	if ounces >= ouncesInPound {
+		return 0, "", p.fault("%q has more ounces than go into a pound", shown(p.text))
+	}
+	pounds, err := strconv.ParseFloat(whole, 64)
+	if err != nil {
+		return 0, "", p.fault("%q is not a number", shown(whole))
+	}
+	v = pounds*lb + ounces*oz
+	return v, "oz", p.check(v)
 }
 
 func (p *parser) check(v float64) error {

@@ -5,7 +5,12 @@
 // temperature cannot be handed over as a mass. A value with its doubt is an Of[U].
 package quantity
 
-import "math"
+import (
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+)
 
 // The units. A value of these types is always in the unit the type names.
 type (
@@ -94,6 +99,37 @@ func (q Of[U]) High() U {
 		return q.Value + halfWidth(q.SD)
 	}
 	return q.Value
+}
+
+// LastDigit is the size of the last written digit of the value: 10 g in "1.82 kg", one ounce in
+// "8 lb 6 oz". Of temperatures it is not to be asked: their units do not begin at nought.
+func (q Of[U]) LastDigit() U {
+	text, _, _ := cutPlusMinus(q.Text)
+	if m := rePounds.FindStringSubmatch(text); m != nil {
+		_, decimals := decimals(m[2])
+		return U(oz * math.Pow(10, -float64(decimals)))
+	}
+	figure := reFigure.FindString(text)
+	x, places := decimals(figure)
+	unit := 0.0 // the unit in that of the quantity
+	if x != 0 {
+		unit = float64(q.Value) / x
+	} else if one, err := Parse[U](strings.Replace(text, figure, "1", 1)); err == nil {
+		unit = float64(one.Value)
+	}
+	return U(unit * math.Pow(10, -float64(places)))
+}
+
+var reFigure = regexp.MustCompile(`[0-9][0-9.,]*`)
+
+// decimals reads a figure and how many of its digits stand behind the point or comma.
+func decimals(figure string) (x float64, n int) {
+	if i := strings.LastIndexAny(figure, ".,"); i >= 0 && len(figure)-i-1 != 3 || strings.Count(figure, ".") == 1 {
+		n = len(figure) - strings.LastIndexAny(figure, ".,") - 1
+		figure = strings.ReplaceAll(figure[:strings.LastIndexAny(figure, ".,")], ",", "") + "." + figure[len(figure)-n:]
+	}
+	x, _ = strconv.ParseFloat(strings.ReplaceAll(figure, ",", ""), 64)
+	return x, n
 }
 
 // halfWidth of a rectangular distribution with standard deviation sd (GUM F.2.2.1).

@@ -27,6 +27,8 @@ func TestParseMass(t *testing.T) {
 		{"1.234.500,5 g", 1234500.5, 0, Unstated, "points between thousands, a comma before decimals"},
 		{"1,234.5 g", 1234.5, 0, Unstated, "both marks: one reading only"},
 		{"1 lb", 453.59237, 0, Unstated, "NIST SP 811 B.8"},
+		{"8 lb 6 oz", 3798.83609875, 0, Unstated, "8 lb 6 oz is 134 oz"},
+		{"2 lb 5.5 oz ± 0.5", 1063.1071171875, 14.1747615625, Normal, "± without unit is in ounces"},
 		{"1 oz", 28.349523125, 0, Unstated, "NIST SP 811 B.8"},
 		{"2 kg ± 5 %", 2000, 100, Normal, "relative"},
 		{"0 g", 0, 0, Unstated, "nothing"},
@@ -46,7 +48,7 @@ func TestRefused(t *testing.T) {
 	for text, part := range map[string]string{
 		"6.52": "no unit", "1,234 kg": "two ways", "6 stone": "not a unit", "3 °C": "unit of temperature",
 		"-2 kg": "negative", "6.52 kg ± 20": "larger than the value", "": "nothing is written", "NaN kg": "number",
-		"1 234 g": "blank stands inside the number", "4 lb 3 oz": "has two values", "0,712,500 g": "number", "0.712,5 g": "number",
+		"1 234 g": "blank stands inside the number", "4 lb 3 g": "has two values", "4 lb 16 oz": "more ounces than go into a pound", "0,712,500 g": "number", "0.712,5 g": "number",
 		"1e400 g": "number", "600-450 g": "backwards", "kg": "number", "1e30 kg": "too large",
 	} {
 		_, err := Parse[Gram](text)
@@ -72,8 +74,21 @@ func TestOtherKinds(t *testing.T) {
 	if q := MustParse[MoneyPerKWh]("0.32 EUR/kWh"); q.Currency != "EUR" || q.Value != .32 {
 		t.Errorf("0.32 EUR/kWh = %+v", q)
 	}
+	if q := MustParse[MoneyPerKg]("9 USD/lb"); q.Currency != "USD" || math.Abs(float64(q.Value)-9/0.45359237) > 1e-9 {
+		t.Errorf("9 USD/lb = %+v", q)
+	}
 	if q := MustParse[Share]("10-30 %"); math.Abs(float64(q.Low())-.1) > 1e-12 || math.Abs(float64(q.High())-.3) > 1e-12 {
 		t.Errorf("10-30 %% = %v to %v", q.Low(), q.High())
+	}
+}
+
+// One step of the last digit is the doubt of a reading that states none (JCGM 100:2008, 4.3.7).
+func TestLastDigit(t *testing.T) {
+	for text, want := range map[string]float64{"1.82 kg": 10, "1,8 kg": 100, "0,712 kg": 1, "2 kg": 1000, "0.0 kg": 100, "1,200.5 g": 0.1, "6.52 kg ± 20 g": 10,
+		"1 oz": 28.349523125, "8 lb 6 oz": 28.349523125, "2 lb 5.5 oz": 2.8349523125, "1.4 lb": 45.359237} {
+		if got := MustParse[Gram](text).LastDigit(); math.Abs(float64(got)-want) > 1e-9 {
+			t.Errorf("%q: last digit %v g, want %v g", text, got, want)
+		}
 	}
 }
 

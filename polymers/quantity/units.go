@@ -29,6 +29,8 @@ const (
 	inch   = 25.4         // mm, exact, NIST SP 811 appendix B.8
 	psi    = 0.0689475729 // bar: pound-force per square inch, NIST SP 811 appendix B.8 (6.894 757 E+03 Pa)
 	isMass = "mass"
+
+	ouncesInPound = 16 // NIST Handbook 44, appendix C
 )
 
 var kinds = map[string]kind{
@@ -129,6 +131,9 @@ func (k kind) find(unit string) (scale, string, bool) {
 	if ok && isCurrency(cur) {
 		return scale{factor: 1}, cur, true
 	}
+	if cur, ok = strings.CutSuffix(unit, "/lb"); ok && k.money == "/kg" && isCurrency(cur) {
+		return scale{factor: 1000 / lb}, cur, true
+	}
 	return scale{}, "", false
 }
 
@@ -150,7 +155,7 @@ func whose(unit string) string {
 // list writes the units a kind can be given in.
 func (k kind) list() string {
 	if k.units == nil {
-		return "a three-letter currency, e.g. EUR" + k.money
+		return "a three-letter currency, as EUR" + strings.Replace(k.money, "/kg", "/kg or USD/lb", 1)
 	}
 	var us []string
 	for u := range k.units {

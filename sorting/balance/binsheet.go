@@ -20,7 +20,7 @@ func (s *sheet) addKept() {
 		name = s.named(name, k.Line)
 		for _, m := range k.Materials {
 			if s.made && !s.comesIn(m) {
-				s.warn(name, k.Line, fmt.Sprintf("it is said to be of %s, which no counter books: how much of it was printed is unknown", m), "add a [[printed]] table for it")
+				s.warn(name, k.Line, fmt.Sprintf("%q is said to be of %s, which no counter books: how much of it was printed is unknown", name, m), "add a [[printed]] table for it")
 				s.uncounted("printed, not counted: "+string(m), s.index(m))
 			}
 		}

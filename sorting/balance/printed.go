@@ -68,7 +68,7 @@ func (s *sheet) hide(c sorting.Counter, t total, name string, by []int) {
 	h := float64(c.HiddenShare.Value)
 	sd := float64(c.HiddenShare.SD)
 	if c.HiddenShare.Shape == quantity.Unstated {
-		sd = stepDoubt(lastDigit(c.HiddenShare))
+		sd = stepDoubt(float64(c.HiddenShare.LastDigit()))
 	}
 	var terms []Term
 	for k, u := range by {

@@ -2,9 +2,6 @@ package balance
 
 import (
 	"math"
-	"regexp"
-	"strconv"
-	"strings"
 
 	"brinecut/polymers/quantity"
 	"brinecut/sorting"
@@ -35,35 +32,12 @@ func stated(q quantity.Mass) measurement {
 	case q.Shape != quantity.Unstated:
 		return measurement{value: v, sd: float64(q.SD)}
 	}
-	return measurement{value: v, sd: min(stepDoubt(lastDigit(q)), mostAssumedDoubt*v)}
+	return measurement{value: v, sd: min(stepDoubt(float64(q.LastDigit())), mostAssumedDoubt*v)}
 }
 
 // stepDoubt is the standard uncertainty of one reading of a scale with step d: d / sqrt 12, method.md
 // (B11); JCGM 100:2008, F.2.2.1.
 func stepDoubt(d float64) float64 { return d / math.Sqrt(12) }
-
-var reFigure = regexp.MustCompile(`[0-9][0-9.,]*`)
-
-// lastDigit is the size of the last written digit, in the unit of the quantity: 10 g in "1.82 kg".
-func lastDigit[U quantity.Unit](q quantity.Of[U]) float64 {
-	figure := reFigure.FindString(q.Text)
-	decimals := 0
-	if i := strings.LastIndexAny(figure, ".,"); i >= 0 && len(figure)-i-1 != 3 || strings.Count(figure, ".") == 1 {
-		decimals = len(figure) - strings.LastIndexAny(figure, ".,") - 1
-		figure = strings.ReplaceAll(figure[:strings.LastIndexAny(figure, ".,")], ",", "") + "." + figure[len(figure)-decimals:]
-	}
-	x, err := strconv.ParseFloat(strings.ReplaceAll(figure, ",", ""), 64)
-	if err != nil {
-		return 0
-	}
-	unit := 0.0 // the unit in that of the quantity
-	if x != 0 {
-		unit = float64(q.Value) / x
-	} else if one, err := quantity.Parse[U](strings.Replace(q.Text, reFigure.FindString(q.Text), "1", 1)); err == nil {
-		unit = float64(one.Value)
-	}
-	return unit * math.Pow(10, -float64(decimals))
-}
 
 // scaleOf finds the step and the relative gain error of a scale.
 func (s *sheet) scaleOf(ref sorting.ScaleRef) (step, gain float64, name string) {
@@ -114,7 +88,7 @@ func (s *sheet) readingVariance(q quantity.Mass, step float64, said bool) float6
 		return own
 	}
 	if !said {
-		step = max(step, lastDigit(q))
+		step = max(step, float64(q.LastDigit()))
 		s.assume("a scale that is not named shows what the last written digit says, or steps like the bin's scale where that is coarser",
 			"scale", practice)
 	}

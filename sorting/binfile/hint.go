@@ -14,6 +14,9 @@ var otherWords = map[string]string{
 	"container": "tare", "notes": "note", "comment": "note", "reason": "why", "count": "counts",
 	"step": "scale", "shape": "form", "materials": "could_be", "candidates": "could_be", "water": "temp",
 	"reels": "reels_out", "filament": "material", "type": "kind", "test": "kind", "symbol": "material",
+	"pile": "lot", "heap": "lot", "snippet": "known", "liquid": "bath", "brine": "bath", "tools": "kit", "recycler": "outlet",
+	"salt": "table salt", "scale": "scale 1 g", "scales": "scale 1 g", "press": "sheet press", "extruder": "filament extruder",
+	"shredder": "granulator", "ipa": "isopropanol", "epsom": "epsom salt",
 }
 
 // nearest is the word of the list that s was probably meant to be, or "".

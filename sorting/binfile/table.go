@@ -132,7 +132,7 @@ func (t *table) must(keys ...string) {
 func (t *table) done() {
 	var meant []string
 	for _, key := range t.unknown() {
-		near := nearest(key, t.free())
+		near := nearest(key, t.open())
 		meant = append(meant, near)
 		t.r.fault(Fault{Line: t.lineOf(key), Key: t.keyName(key), Wrong: "there is no such " + t.whatIs(key), Read: key, Right: t.rightKey(key, near)})
 	}
@@ -165,6 +165,14 @@ func (t *table) rightKey(key, near string) string {
 		return "the file has " + strings.Join(t.asked, ", ")
 	}
 	return "keys here are " + strings.Join(t.asked, ", ")
+}
+
+// open are the words that an unknown one can stand for: tables may stand several times, keys may not.
+func (t *table) open() []string {
+	if t.head == "" {
+		return t.asked
+	}
+	return t.free()
 }
 
 // free are the keys asked for that the table does not have yet.

@@ -22,18 +22,32 @@ type Page struct {
 	head  string // heading that waits for its first line
 	begun bool
 	units Units
+	kept  []string // beginnings of names, up to what looks like a measure
 	err   error
 }
 
 // NewPage writes to w, masses and temperatures in the units asked for.
 func NewPage(w io.Writer, u Units) *Page { return &Page{w: w, units: u} }
 
+// Keep tells names that stay as they are where they look like a measure: a lot "3 kg spool".
+func (p *Page) Keep(names ...string) {
+	for _, name := range names {
+		name = Clean(name)
+		for _, m := range measure.FindAllStringIndex(name, -1) {
+			p.kept = append(p.kept, name[:m[1]])
+		}
+	}
+}
+
+// in writes a text in the units of the page.
+func (p *Page) in(text string) string { return p.units.in(text, p.kept...) }
+
 // Err is the first error of writing.
 func (p *Page) Err() error { return p.err }
 
 // Title writes a line of its own, without a gutter.
 func (p *Page) Title(text string) {
-	for _, line := range wrap(p.units.in(Clean(text)), width) {
+	for _, line := range wrap(p.in(Clean(text)), width) {
 		p.print(line)
 	}
 }
@@ -47,7 +61,7 @@ func (p *Page) Section(head string) {
 }
 
 // Line writes one line beside the gutter, cut to no width: use Text for prose.
-func (p *Page) Line(text string) { p.line(p.units.in(text)) }
+func (p *Page) Line(text string) { p.line(p.in(text)) }
 
 func (p *Page) line(text string) {
 	p.print(strings.TrimRight(fmt.Sprintf("%-*s%s", gutter, p.head, text), " "))
@@ -56,7 +70,7 @@ func (p *Page) line(text string) {
 
 // Text writes prose, wrapped; lines after the first are set in by indent more.
 func (p *Page) Text(text string, indent int) {
-	lines := wrap(p.units.in(Clean(text)), width-gutter-indent)
+	lines := wrap(p.in(Clean(text)), width-gutter-indent)
 	for i, line := range lines {
 		if i > 0 {
 			line = strings.Repeat(" ", indent) + line
@@ -71,7 +85,7 @@ func (p *Page) Item(mark, text string) { p.Text(mark+" "+text, utf8.RuneCountInS
 // Inset writes prose behind a mark, the whole of it set in by n columns.
 func (p *Page) Inset(n int, mark, text string) {
 	wide := utf8.RuneCountInString(mark) + 1
-	for i, line := range wrap(p.units.in(Clean(text)), width-gutter-n-wide) {
+	for i, line := range wrap(p.in(Clean(text)), width-gutter-n-wide) {
 		if i > 0 {
 			mark = ""
 		}
@@ -81,7 +95,7 @@ func (p *Page) Inset(n int, mark, text string) {
 
 // Under writes prose set in by n columns throughout.
 func (p *Page) Under(n int, text string) {
-	for _, line := range wrap(p.units.in(Clean(text)), width-gutter-n) {
+	for _, line := range wrap(p.in(Clean(text)), width-gutter-n) {
 		p.line(strings.Repeat(" ", n) + line)
 	}
 }
@@ -123,7 +137,7 @@ func (p *Page) table(align string, rows [][]string, most int) []string {
 	cells := make([][]string, len(rows))
 	for n, row := range rows {
 		for _, cell := range row {
-			cells[n] = append(cells[n], p.units.in(cell))
+			cells[n] = append(cells[n], p.in(cell))
 		}
 	}
 	wide := widths(align, cells, most)

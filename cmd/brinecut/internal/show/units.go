@@ -26,15 +26,15 @@ const (
 // measure is a mass or temperature in a text, or a range of them.
 var measure = regexp.MustCompile(`(-?\d+(?:\.\d+)?)(?:( to |-)(-?\d+(?:\.\d+)?))? (kg|g|°C)`)
 
-// in writes a text of grams, kilograms and degrees Celsius in these units.
-func (u Units) in(text string) string {
+// in writes a text of grams, kilograms and degrees Celsius in these units; what is kept stays as it is.
+func (u Units) in(text string, kept ...string) string {
 	if u == Metric {
 		return text
 	}
 	var b strings.Builder
 	done := 0
 	for _, m := range measure.FindAllStringSubmatchIndex(text, -1) {
-		if part := text[:m[0]]; !ends(text[m[1]:]) || strings.Count(part, `"`)%2 == 1 || begins(part) || group(text, m, 4) == "°C" && differs(part) {
+		if part := text[:m[0]]; within(text, kept, m) || !ends(text[m[1]:]) || strings.Count(part, `"`)%2 == 1 || begins(part) || group(text, m, 4) == "°C" && differs(part) {
 			continue
 		}
 		b.WriteString(text[done:m[0]])
@@ -42,6 +42,23 @@ func (u Units) in(text string) string {
 		done = m[1]
 	}
 	return b.String() + text[done:]
+}
+
+// within reports whether a measure lies in one of the kept words, or over its end.
+func within(text string, kept []string, m []int) bool {
+	for _, k := range kept {
+		for from := 0; ; {
+			i := strings.Index(text[from:], k)
+			if i < 0 || from+i >= m[1] {
+				break
+			}
+			at := from + i
+			if from = at + len(k); from > m[0] && (at == 0 || !isFigure(text[at-1]) || !isFigure(k[0])) {
+				return true // and not the end of a longer figure
+			}
+		}
+	}
+	return false
 }
 
 func group(text string, m []int, i int) string {
@@ -65,8 +82,10 @@ func begins(before string) bool {
 		return false
 	}
 	last := before[len(before)-1]
-	return isLetter(last) || last == '.' || last >= '0' && last <= '9'
+	return isLetter(last) || isFigure(last)
 }
+
+func isFigure(c byte) bool { return c == '.' || c >= '0' && c <= '9' }
 
 // differs reports a difference of temperatures, which has no zero to shift.
 func differs(before string) bool {
@@ -78,7 +97,10 @@ func isLetter(c byte) bool { return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z'
 // us writes one figure, or a range of two, no coarser than it was.
 func us(low, between, high, unit string) string {
 	if unit == "°C" {
-		f := func(s string) string { x, d := figure(s); return fixed(1.8*x+32, d) }
+		f := func(s string) string {
+			x, d := figure(s)
+			return strings.TrimSuffix(fixed(1.8*x+32, min(d, 1)), ".0") // 21.111 °C is 70 °F
+		}
 		if high == "" {
 			return f(low) + " °F"
 		}

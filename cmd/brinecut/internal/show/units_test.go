@@ -22,6 +22,7 @@ func TestUSUnits(t *testing.T) {
 		"1.250 g/cm3":                 "1.250 g/cm3",
 		"0.20 EUR/kg":                 "0.20 EUR/kg",
 		"2.2 to 3.4 kg CO2e/kg":       "2.2 to 3.4 kg CO2e/kg",
+		"at 21.111 °C":                "at 70 °F",
 		"right within 1.0 °C":         "right within 1.0 °C",
 		"20 °C ± 2 °C":                "68 °F ± 2 °C",
 		"(± 610 g)":                   "(± 1.345 lb)",
@@ -34,6 +35,18 @@ func TestUSUnits(t *testing.T) {
 		if got := Metric.in(in); got != in {
 			t.Errorf("metric text %q becomes %q", in, got)
 		}
+	}
+}
+
+// A name is its owner's, in a table, in prose and where it is cut.
+func TestNamesKeepTheirUnits(t *testing.T) {
+	var out strings.Builder
+	p := NewPage(&out, US)
+	p.Keep("white 3 kg spool", "3 kg", "plain")
+	p.Table("lrr", [][]string{{"white 3 kg spool", "1.00 kg", "0.5 to 3.0 kg"}, {"white 3 kg sp…", "1 kg", "13 kg"}})
+	p.Text("bag of white 3 kg spool (1.00 kg)", 0)
+	if s := out.String(); strings.Count(s, "3 kg sp") != 3 || strings.Count(s, "2.20 lb") != 2 || !strings.Contains(s, "1.1 to 6.6 lb") || strings.Contains(s, "13 kg") {
+		t.Errorf("names or measures are wrong:\n%s", s)
 	}
 }
 
