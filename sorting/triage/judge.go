@@ -174,7 +174,9 @@ func (b *Belief) inherit(p *pile) {
 	parent := b.newPile(parentLot)
 	parent.weigh(len(b.model.Scenarios))
 	mean := parent.mean(parent.prob)
-	shelf := len(side.CouldBe) > 0
+	if len(side.CouldBe) > 0 && !slices.Equal(side.CouldBe, parentLot.CouldBe) {
+		mean = slices.Clone(p.prior) // what is said of the side itself, not what it has from its parent
+	}
 	if r, ok := b.sideReading(split, side); ok {
 		// the whole side reads alike: its probability by candidate
 		for c, q := range b.meanTable(parent, r) {
@@ -184,12 +186,10 @@ func (b *Belief) inherit(p *pile) {
 	} else if parentLot.Mixed != nil && *parentLot.Mixed {
 		p.pure = 0.4 // picked out by hand, sieve or magnet from a mixture
 	}
-	if !shelf {
-		for c := range mean {
-			mean[c] = 0.97*mean[c] + 0.03*p.prior[c]*sum(mean)
-		}
-		p.prior = normalise(mean)
+	for c := range mean {
+		mean[c] = 0.97*mean[c] + 0.03*p.prior[c]*sum(mean)
 	}
+	p.prior = normalise(mean)
 	p.spread = spreadChild
 }
 
