@@ -2,6 +2,7 @@ package response
 
 import (
 	"fmt"
+	"sync"
 
 	"brinecut/polymers"
 	"brinecut/polymers/cues"
@@ -11,12 +12,13 @@ import (
 // cueTables answers categorical tests: the handbook's tables, moved by what known snippets of the
 // same material showed in the same test.
 type cueTables struct {
-	cache  map[string][]float64
-	learnt map[string][]float64 // by kind, setting, cue and base material: counts by outcome
+	lock   sync.Mutex               // lots are weighed at the same time
+	cache  map[string][][][]float64 // by kind, setting and cue: rows
+	learnt map[string][]float64     // by kind, setting, cue and base material: counts by outcome
 }
 
-func newCueTables(bin *sorting.Bin, ignoreKnown bool) cueTables {
-	t := cueTables{cache: map[string][]float64{}, learnt: map[string][]float64{}}
+func newCueTables(bin *sorting.Bin, ignoreKnown bool) *cueTables {
+	t := &cueTables{cache: map[string][][][]float64{}, learnt: map[string][]float64{}}
 	if ignoreKnown {
 		return t
 	}
@@ -87,12 +89,19 @@ const (
 
 // rows collects P(outcome) of a kind and setting for every candidate and variant.
 func (m *Model) rows(k cues.Kind, s cues.Setting) [][][]float64 {
+	m.cues.lock.Lock()
+	defer m.cues.lock.Unlock()
+	key := tableKey(k, s, "")
+	if out, ok := m.cues.cache[key]; ok {
+		return out
+	}
 	out := make([][][]float64, len(m.pops))
 	for c := range m.pops {
 		for _, v := range m.pops[c].variants {
 			out[c] = append(out[c], m.cues.vector(k, s, v))
 		}
 	}
+	m.cues.cache[key] = out
 	return out
 }
 
@@ -141,19 +150,15 @@ func MarkedAs(symbol string) (polymers.Symbol, bool) {
 
 // vector is P(outcome | material) over the outcomes of a kind.
 func (t *cueTables) vector(k cues.Kind, s cues.Setting, m polymers.Material) []float64 {
-	key := tableKey(k, s, m.Symbol)
-	if v, ok := t.cache[key]; ok {
+	v, err := cues.Likelihood(k, s, m)
+	if err != nil {
 		return v
 	}
-	v, err := cues.Likelihood(k, s, m)
-	if err == nil {
-		if counts := t.learnt[tableKey(k, s, m.Base)]; counts != nil {
-			if moved, e := cues.Learn(v, counts); e == nil {
-				v = moved
-			}
+	if counts := t.learnt[tableKey(k, s, m.Base)]; counts != nil {
+		if moved, e := cues.Learn(v, counts); e == nil {
+			return moved
 		}
 	}
-	t.cache[key] = v
 	return v
 }
 

@@ -77,7 +77,7 @@ type Model struct {
 	pops  []population
 	baths []bathSetting
 	snips []snippet
-	cues  cueTables
+	cues  *cueTables
 }
 
 // Shared is one scenario of what tests have in common.

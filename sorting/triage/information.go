@@ -143,10 +143,7 @@ func (f *information) logDensity(T []float64) float64 {
 				q += p * di * (T[j] - f.mean[j])
 			}
 		}
-		if over := T[i] - f.max[i]; over > 0 {
-			sd := boundSD*f.max[i] + 5
-			q += over * over / (sd * sd)
-		}
+		q += 2 * f.over(i, T[i])
 	}
 	return -q / 2
 }

@@ -23,18 +23,23 @@ func drawJoint(piles []*pile, mass []float64, info information, draws int) (chos
 		return chosen, weights, nil
 	}
 	info.soften(piles, mass)
-	var means [2][]float64
-	weights = make([][]float64, len(piles))
-	for chain := range means {
+	const chains = 2
+	var means [chains][]float64
+	var raos [chains][][]float64
+	var got [chains][][]int
+	parallel(chains, func(chain int) {
 		sm := newSampler(piles, mass, info, fmt.Sprint("chain ", chain), chain)
-		got := sm.run(draws / 2)
-		chosen = append(chosen, got...)
-		means[chain] = sm.meanTotals(got)
+		got[chain] = sm.run(draws / chains)
+		means[chain], raos[chain] = sm.meanTotals(got[chain]), sm.rao
+	})
+	weights = make([][]float64, len(piles))
+	for chain := range chains {
+		chosen = append(chosen, got[chain]...)
 		for l := range piles {
-			weights[l] = addTo(weights[l], sm.rao[l], 1/float64(2*(draws/2)))
+			weights[l] = addTo(weights[l], raos[chain][l], 1/float64(chains*(draws/chains)))
 		}
 	}
-	return chosen, weights, disagreement(means, mass)
+	return chosen, weights, disagreement(means[0], means[1], mass)
 }
 
 func addTo(a, b []float64, f float64) []float64 {
@@ -50,10 +55,10 @@ func addTo(a, b []float64, f float64) []float64 {
 // chainGap is how far the mean totals of two chains may lie apart, as a share of all mass; judgement.
 const chainGap = 0.12
 
-func disagreement(means [2][]float64, mass []float64) []sorting.Warning {
+func disagreement(one, other, mass []float64) []sorting.Warning {
 	gap := 0.0
-	for i := range means[0] {
-		gap += math.Abs(means[0][i]-means[1][i]) / 2
+	for i := range one {
+		gap += math.Abs(one[i]-other[i]) / 2
 	}
 	if gap <= chainGap*sum(mass) {
 		return nil

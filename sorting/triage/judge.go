@@ -54,10 +54,10 @@ func Judge(bin *sorting.Bin, budget sorting.Budget, opt Options) (*Belief, error
 		return nil, err
 	}
 	b := &Belief{Candidates: cands, bin: bin, opt: opt.Response, model: model}
-	for _, lm := range budget.Lots {
-		b.piles = append(b.piles, b.pileOf(lm))
-		b.masses = append(b.masses, lm.Mean)
-	}
+	b.piles, b.masses = make([]*pile, len(budget.Lots)), make([]float64, len(budget.Lots))
+	parallel(len(budget.Lots), func(l int) {
+		b.piles[l], b.masses[l] = b.pileOf(budget.Lots[l]), budget.Lots[l].Mean
+	})
 	b.tieCrumbs()
 	info := budgetOn(cands, budget, opt.IgnoreBudget)
 	chosen, weights, warn := drawJoint(b.piles, b.masses, info, opt.Draws)

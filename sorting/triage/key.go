@@ -1,6 +1,7 @@
 package triage
 
 import (
+	"math"
 	"slices"
 
 	"brinecut/polymers"
@@ -52,11 +53,24 @@ func newKey(b *Belief, menu sorting.Menu, stakes sorting.Stakes, opt ChartOption
 	whole := *b
 	whole.piles, whole.joint, whole.masses = []*pile{p}, [][]float64{p.prior}, []float64{1000}
 	k := &key{planner: newPlanner(&whole, onOneChart(menu), stakes, NextOptions{OneStep: true}), opt: opt}
-	k.looks = k.planner.looks(0)
-	_, k.before = k.bag(p.prior)
+	k.looks = k.planner.looks(0, k.grounds[0])
+	k.before = k.bag(p.prior)
 	k.root = &leaf{prob: p.prior, reach: 1}
 	k.open = []*leaf{k.root}
 	return k
+}
+
+// bag is the expected loss a kilogram in the best way to bag what has the given shares.
+func (k *key) bag(shares []float64) float64 {
+	least := math.Inf(1)
+	for _, row := range k.cost {
+		x := 0.0
+		for c, w := range shares {
+			x += w * row[c]
+		}
+		least = math.Min(least, x)
+	}
+	return least
 }
 
 // leftSoluble is how much soluble support is still there once it was picked out dry by hand; judgement.
@@ -173,7 +187,7 @@ func (k *key) try(l *leaf, i int, now []float64) *node {
 	if look.newSetting && !k.uses(look.ask) {
 		n.minutes += look.offer.SetUp / perSetting
 	}
-	_, n.saves = k.bag(l.prob)
+	n.saves = k.bag(l.prob)
 	shows, total := k.shows(l.path, look, now)
 	for o, name := range look.names {
 		after, q := make([]float64, len(l.prob)), 0.0
@@ -186,8 +200,7 @@ func (k *key) try(l *leaf, i int, now []float64) *node {
 		if q < 1e-6 {
 			continue
 		}
-		_, left := k.bag(normalise(after))
-		n.saves -= q * left
+		n.saves -= q * k.bag(normalise(after))
 		n.names = append(n.names, name)
 		path := append(slices.Clone(l.path), k.reading(look, name))
 		n.leaves = append(n.leaves, &leaf{path: path, prob: after, reach: l.reach * q})

@@ -18,11 +18,11 @@ type look struct {
 	newSetting bool
 	minutes    float64
 	names      []string
-	shows      [][]float64 // [outcome][candidate]
+	shows      [][]float64 // [outcome][candidate that matters]
 }
 
 // looks lists what could be tested on a lot.
-func (n *planner) looks(l int) []look {
+func (n *planner) looks(l int, g *ground) []look {
 	var out []look
 	p := n.b.piles[l]
 	for _, o := range n.menu.Offers {
@@ -33,23 +33,23 @@ func (n *planner) looks(l int) []look {
 		case cues.Float:
 			for _, d := range n.cuts {
 				if reaches(o, d) {
-					out = append(out, n.look(l, o, response.Ask{Kind: o.Kind, Density: d}))
+					out = append(out, n.look(l, g, o, response.Ask{Kind: o.Kind, Density: d}))
 				}
 			}
 		case cues.HotWater:
 			for _, t := range o.Temps {
-				out = append(out, n.look(l, o, response.Ask{Kind: o.Kind, Temp: t}))
+				out = append(out, n.look(l, g, o, response.Ask{Kind: o.Kind, Temp: t}))
 			}
 		case cues.Weigh, cues.Marked, cues.Flame:
 			// given by the user where they come up; not proposed
 		default:
-			out = append(out, n.look(l, o, response.Ask{Kind: o.Kind}))
+			out = append(out, n.look(l, g, o, response.Ask{Kind: o.Kind}))
 		}
 	}
 	return out
 }
 
-func (n *planner) look(l int, o sorting.Offer, a response.Ask) look {
+func (n *planner) look(l int, g *ground, o sorting.Offer, a response.Ask) look {
 	p := n.b.piles[l]
 	a.Prep = p.lot.Prep
 	out := look{offer: o, minutes: o.Minutes, names: response.OutcomesOf(o.Kind)}
@@ -64,7 +64,14 @@ func (n *planner) look(l int, o sorting.Offer, a response.Ask) look {
 	if out.newSetting {
 		out.minutes += o.SetUp
 	}
-	out.ask, out.shows = a, p.drawn.Outlook(a, n.scenarios(l))
+	out.ask = a
+	for _, all := range p.drawn.Outlook(a, n.scenarios(l)) {
+		some := make([]float64, len(g.cands))
+		for k, c := range g.cands {
+			some[k] = all[c]
+		}
+		out.shows = append(out.shows, some)
+	}
 	return out
 }
 
@@ -101,16 +108,15 @@ type branch struct {
 }
 
 // branches works a look out: what each outcome would leave.
-func (n *planner) branches(l int, prob []float64, k *look) []branch {
+func (g *ground) branches(k *look) []branch {
 	var out []branch
-	p := n.b.piles[l]
 	for o, name := range k.names {
-		after, q := n.update(l, prob, k.shows[o])
-		if q < 1e-9 {
+		b := branch{name: name, after: make([]float64, len(g.prob)), mean: make([]float64, len(g.cands))}
+		if b.q = g.update(g.prob, k.shows[o], b.after); b.q < 1e-9 {
 			continue
 		}
-		b := branch{name: name, q: q, after: after, mean: p.mean(after)}
-		b.loss = n.loss(l, b.mean, after)
+		g.meanOf(b.after, b.mean)
+		b.loss = g.loss(b.mean, b.after)
 		out = append(out, b)
 	}
 	return out
@@ -131,14 +137,14 @@ const beam = 4
 // proposals are the tests worth naming for a lot: each look alone, and the best few followed by the
 // best second test, whose gain and minutes then count with the first.
 func (n *planner) proposals(l int) []Proposal {
-	looks := n.looks(l)
-	prob := n.b.joint[l]
-	before := n.loss(l, n.mean[l], prob)
+	g := n.grounds[l]
+	looks := n.looks(l, g)
+	before := g.loss(g.mean, g.prob)
 	all := make([][]branch, len(looks))
 	out := make([]Proposal, len(looks))
 	order := make([]int, len(looks))
 	for i := range looks {
-		all[i] = n.branches(l, prob, &looks[i])
+		all[i] = g.branches(&looks[i])
 		out[i] = n.proposal(l, &looks[i], all[i], before)
 		order[i] = i
 	}
@@ -147,14 +153,14 @@ func (n *planner) proposals(l int) []Proposal {
 	}
 	sort.SliceStable(order, func(a, b int) bool { return out[order[a]].Net > out[order[b]].Net })
 	for _, i := range order[:min(beam, len(order))] {
-		n.twoAhead(l, looks, i, all[i], before, &out[i])
+		n.twoAhead(g, looks, i, all[i], before, &out[i])
 	}
 	return out
 }
 
 // twoAhead adds to a proposal the best that a second test could bring after each of its outcomes, if
 // the two together are better value than the first alone.
-func (n *planner) twoAhead(l int, looks []look, first int, bs []branch, before float64, p *Proposal) {
+func (n *planner) twoAhead(g *ground, looks []look, first int, bs []branch, before float64, p *Proposal) {
 	left, minutes := 0.0, looks[first].minutes
 	for _, b := range bs {
 		bestLoss, bestMin := b.loss, 0.0
@@ -163,7 +169,10 @@ func (n *planner) twoAhead(l int, looks []look, first int, bs []branch, before f
 			if k == first {
 				second = looks[k].offer.Minutes
 			}
-			loss := expected(n.branches(l, b.after, &looks[k]))
+			if b.loss <= second/60*n.hour {
+				continue // no test is worth more than all there is to lose
+			}
+			loss := g.expected(b.after, &looks[k])
 			if loss+second/60*n.hour < bestLoss+bestMin/60*n.hour {
 				bestLoss, bestMin = loss, second
 			}
@@ -183,12 +192,12 @@ func (n *planner) proposal(l int, k *look, bs []branch, before float64) Proposal
 		NewSetting: k.newSetting, Whole: n.menu.Whole[name], Minutes: k.minutes, Work: k.minutes, Cautions: k.offer.Cautions}
 	for _, b := range bs {
 		e := Expected{Outcome: b.name, Probability: b.q}
-		e.Main, e.Share = n.main(b.mean)
+		e.Main, e.Share = n.main(n.grounds[l].cands, b.mean)
 		out.Outcomes = append(out.Outcomes, e)
 	}
 	out.Gain = math.Max(0, before-expected(bs))
 	out.Net = out.Gain - out.Work/60*n.hour
-	out.MainBefore, out.ShareBefore = n.main(n.mean[l])
+	out.MainBefore, out.ShareBefore = n.main(n.grounds[l].cands, n.grounds[l].mean)
 	return out
 }
 
@@ -205,29 +214,4 @@ func (n *planner) scenarios(l int) [][]float64 {
 		}
 	}
 	return p.scen
-}
-
-// tiny is the expected share below which a candidate does not count in planning.
-const tiny = 5e-4
-
-// update is Bayes' rule on the points of a lot; q is the probability of the outcome.
-func (n *planner) update(l int, prob []float64, byCand []float64) (after []float64, q float64) {
-	after = make([]float64, len(prob))
-	for i, w := range n.b.piles[l].points {
-		if prob[i] < 1e-9 {
-			continue
-		}
-		x := 0.0
-		for c, s := range w {
-			if s != 0 {
-				x += s * byCand[c]
-			}
-		}
-		after[i] = prob[i] * x
-		q += after[i]
-	}
-	for i := range after {
-		after[i] /= math.Max(q, 1e-300)
-	}
-	return after, q
 }

@@ -1,8 +1,6 @@
 package triage
 
 import (
-	"math"
-
 	"brinecut/polymers/cues"
 	"brinecut/polymers/quantity"
 	"brinecut/sorting"
@@ -61,22 +59,22 @@ func Next(b *Belief, menu sorting.Menu, stakes sorting.Stakes, opt NextOptions) 
 	}
 	n := newPlanner(b, menu, stakes, opt)
 	out := Advice{Settled: make([]bool, len(b.piles)), Baseline: make([]float64, len(b.piles)), ByLot: make([]*Proposal, len(b.piles))}
-	bestRate := math.Inf(-1)
-	for l := range b.piles {
+	all := make([][]Proposal, len(b.piles))
+	parallel(len(b.piles), func(l int) { all[l] = n.proposals(l) })
+	for l, g := range n.grounds {
 		out.Settled[l] = true
-		out.Baseline[l] = n.loss(l, n.mean[l], b.joint[l])
+		out.Baseline[l] = g.loss(g.mean, g.prob)
 		out.Doubt += out.Baseline[l]
-		for _, p := range n.proposals(l) {
+		for _, p := range all[l] {
 			if p.Net > 0 {
 				out.Settled[l] = false
 			}
 			if out.ByLot[l] == nil || p.rate() > out.ByLot[l].rate() {
 				out.ByLot[l] = &p
 			}
-			if rate := p.rate(); out.Best == nil || rate > bestRate {
-				bestRate = rate
-				out.Best = &p
-			}
+		}
+		if p := out.ByLot[l]; p != nil && (out.Best == nil || p.rate() > out.Best.rate()) {
+			out.Best = p
 		}
 	}
 	out.Done = out.Best == nil || out.Best.Net <= 0

@@ -10,16 +10,17 @@ import (
 
 // planner holds what all proposals share.
 type planner struct {
-	b      *Belief
-	menu   sorting.Menu
-	stakes sorting.Stakes
-	opt    NextOptions
-	hour   float64
-	cost   [][]float64 // [action key][candidate] money per kg
-	mean   [][]float64 // by lot, by candidate
-	cuts   []quantity.GramPerCm3
-	lastT  quantity.Celsius
-	fresh  map[string]int // by lot: the next piece number
+	b       *Belief
+	menu    sorting.Menu
+	stakes  sorting.Stakes
+	opt     NextOptions
+	hour    float64
+	cost    [][]float64 // [action key][candidate] money per kg
+	mean    [][]float64 // by lot, by candidate
+	grounds []*ground   // by lot
+	cuts    []quantity.GramPerCm3
+	lastT   quantity.Celsius
+	fresh   map[string]int // by lot: the next piece number
 }
 
 func newPlanner(b *Belief, menu sorting.Menu, stakes sorting.Stakes, opt NextOptions) *planner {
@@ -28,6 +29,9 @@ func newPlanner(b *Belief, menu sorting.Menu, stakes sorting.Stakes, opt NextOpt
 		n.mean = append(n.mean, p.mean(b.joint[l]))
 	}
 	n.costs()
+	for l := range b.piles {
+		n.grounds = append(n.grounds, n.ground(l))
+	}
 	n.cuts = n.densities()
 	n.lastT = lastTemperature(b.bin)
 	n.fresh = freshPieces(b.bin)
@@ -56,52 +60,11 @@ func (n *planner) costs() {
 	}
 }
 
-// bag finds the best way to bag a lot of the given mean shares, and its expected loss a kilogram.
-func (n *planner) bag(mean []float64) (action int, lossKg float64) {
-	lossKg = math.Inf(1)
-	for a, row := range n.cost {
-		x := 0.0
-		for c, w := range mean {
-			x += w * row[c]
-		}
-		if x < lossKg {
-			action, lossKg = a, x
-		}
-	}
-	return action, lossKg
-}
-
-// loss is the expected loss of a lot, money: what is bagged wrong, and what it costs not to know the
-// make-up of what is bagged (method.md, triage 6).
-func (n *planner) loss(l int, mean, prob []float64) float64 {
-	_, x := n.bag(mean)
-	return n.b.masses[l] / 1000 * (x + n.doubt(l, mean, prob))
-}
-
-// doubt is the expected share of a lot that is not what its mean make-up says, at its price a kilogram.
-func (n *planner) doubt(l int, mean, prob []float64) float64 {
-	d := 0.0
-	for i, w := range n.b.piles[l].points {
-		if prob[i] < 1e-9 {
-			continue
-		}
-		gap := 0.0
-		for c, x := range w {
-			gap += math.Abs(x - mean[c])
-		}
-		d += prob[i] * gap / 2
-	}
-	worth := 0.0
-	for c, w := range mean {
-		worth += w * math.Max(n.stakes.Right[n.b.keyOf[c]], 0)
-	}
-	return n.opt.DoubtCost * worth * d
-}
-
-func (n *planner) main(mean []float64) (string, float64) {
+// main is the key with the largest expected share, from the shares of the given candidates.
+func (n *planner) main(cands []int, mean []float64) (string, float64) {
 	K := make([]float64, len(n.b.Keys))
-	for c, x := range mean {
-		K[n.b.keyOf[c]] += x
+	for k, x := range mean {
+		K[n.b.keyOf[cands[k]]] += x
 	}
 	k := best(K)
 	return n.b.Keys[k], K[k]

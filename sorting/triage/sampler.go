@@ -2,6 +2,7 @@ package triage
 
 import (
 	"math"
+	"slices"
 )
 
 // sampler draws make-ups of all lots together: Gibbs over single lots, and over pairs of lots, since
@@ -14,14 +15,15 @@ type sampler struct {
 	s     *stream
 	dims  []int       // candidates that the weighings speak of
 	live  [][]int     // by lot: its points with weight
-	logp  [][]float64 // by lot and live point: log weight
+	alone [][]float64 // by lot and live point: log weight less gram' P gram / 2
 	gram  [][]float64 // by lot: [live point * dims]: grams in those directions
-	quad  [][]float64 // by lot and live point: gram' P gram / 2
+	most  [][]float64 // by lot and dim: the most grams of any live point
 	at    []int       // current live point of each lot
 	total []float64   // current grams by dim
 	top   [][]int     // by lot: its likeliest live points, for pair moves
 	cond  []float64   // scratch
 	pull  []float64   // scratch: P (total - mean)
+	both  []float64   // scratch: totals with the first lot of a pair
 	rao   [][]float64 // by lot and point: summed conditional weights
 }
 
@@ -42,6 +44,7 @@ func newSampler(piles []*pile, mass []float64, info information, seed string, ch
 	}
 	sm.total = make([]float64, len(sm.dims))
 	sm.pull = make([]float64, len(sm.dims))
+	sm.both = make([]float64, len(sm.dims))
 	for l, p := range piles {
 		sm.load(l, p)
 		start := best(p.prob)
@@ -72,22 +75,24 @@ func (f *information) speaks(c int) bool {
 // load works out what does not change for lot l.
 func (sm *sampler) load(l int, p *pile) {
 	var live []int
-	var logp, gram, quad, weights []float64
+	var alone, gram, weights []float64
+	most := make([]float64, len(sm.dims))
 	for i, w := range p.points {
 		if p.prob[i] < negligible {
 			continue
 		}
-		live, logp, weights = append(live, i), append(logp, math.Log(p.prob[i])), append(weights, p.prob[i])
+		live, weights = append(live, i), append(weights, p.prob[i])
 		q := 0.0
-		for _, c := range sm.dims {
-			gram = append(gram, sm.mass[l]*w[c])
+		for k, c := range sm.dims {
+			g := sm.mass[l] * w[c]
+			gram, most[k] = append(gram, g), math.Max(most[k], g)
 			for _, d := range sm.dims {
-				q += sm.info.precision[c][d] * sm.mass[l] * sm.mass[l] * w[c] * w[d] / 2
+				q += sm.info.precision[c][d] * g * sm.mass[l] * w[d] / 2
 			}
 		}
-		quad = append(quad, q)
+		alone = append(alone, math.Log(p.prob[i])-q)
 	}
-	sm.live, sm.logp, sm.gram, sm.quad = append(sm.live, live), append(sm.logp, logp), append(sm.gram, gram), append(sm.quad, quad)
+	sm.live, sm.alone, sm.gram, sm.most = append(sm.live, live), append(sm.alone, alone), append(sm.gram, gram), append(sm.most, most)
 	sm.top = append(sm.top, likeliest(weights, pairPoints))
 }
 
@@ -131,25 +136,36 @@ func (sm *sampler) gradient() {
 	}
 }
 
-// logAdd is the change of the log density when g is added to the totals, whose quadratic part is quad.
-func (sm *sampler) logAdd(g []float64, quad float64) float64 {
-	x := -quad
-	for k, v := range g {
-		x -= sm.pull[k] * v
+// conditional appends to cond the log density of every live point of lot l, up to a constant, added to
+// the given totals of the other lots; slope is P (totals - mean), and plus is added to each.
+func (sm *sampler) conditional(l int, totals, slope []float64, plus float64) {
+	D, gram := len(sm.dims), sm.gram[l]
+	from := len(sm.cond)
+	for i, x := range sm.alone[l] {
+		x += plus
+		for k, g := range gram[i*D : (i+1)*D] {
+			x -= slope[k] * g
+		}
+		sm.cond = append(sm.cond, x)
 	}
-	return x - sm.info.over(sm.dims, sm.total, g)
-}
-
-// over is the penalty on totals above their upper bound.
-func (f *information) over(dims []int, total, g []float64) float64 {
-	q := 0.0
-	for k, c := range dims {
-		if over := total[k] + g[k] - f.max[c]; over > 0 {
-			sd := boundSD*f.max[c] + 5
-			q += over * over / (2 * sd * sd)
+	for k, c := range sm.dims {
+		if totals[k]+sm.most[l][k] <= sm.info.max[c] {
+			continue
+		}
+		for i := range sm.alone[l] {
+			sm.cond[from+i] -= sm.info.over(c, totals[k]+gram[i*D+k])
 		}
 	}
-	return q
+}
+
+// over is the penalty on a total of candidate c above its upper bound.
+func (f *information) over(c int, total float64) float64 {
+	over := total - f.max[c]
+	if over <= 0 {
+		return 0
+	}
+	sd := boundSD*f.max[c] + 5
+	return over * over / (2 * sd * sd)
 }
 
 func (sm *sampler) run(draws int) [][]int {
@@ -184,13 +200,11 @@ func (sm *sampler) single(l int, keep bool) {
 	sm.shift(l, sm.at[l], -1)
 	sm.gradient()
 	sm.cond = sm.cond[:0]
-	for i := range sm.live[l] {
-		sm.cond = append(sm.cond, sm.logp[l][i]+sm.logAdd(sm.grams(l, i), sm.quad[l][i]))
-	}
-	w := softmax(sm.cond)
+	sm.conditional(l, sm.total, sm.pull, 0)
+	w, total := relative(sm.cond)
 	if keep {
 		for i, x := range w {
-			sm.rao[l][sm.live[l][i]] += x
+			sm.rao[l][sm.live[l][i]] += x / total
 		}
 	}
 	sm.at[l] = sm.s.pick(w)
@@ -212,24 +226,35 @@ func (sm *sampler) pair() {
 	sm.shift(b, sm.at[b], -1)
 	sm.gradient()
 	sm.cond = sm.cond[:0]
-	sumG := make([]float64, len(sm.dims))
-	n := len(sm.live[b])
 	for _, i := range sm.top[a] {
 		gi := sm.grams(a, i)
-		pi := sm.pulled(gi)
-		for j := 0; j < n; j++ {
-			cross := 0.0
-			for k, g := range sm.grams(b, j) {
-				sumG[k] = gi[k] + g
-				cross += pi[k] * g
-			}
-			sm.cond = append(sm.cond, sm.logp[a][i]+sm.logp[b][j]+sm.logAdd(sumG, sm.quad[a][i]+sm.quad[b][j]+cross))
+		slope, plus := sm.pulled(gi), sm.alone[a][i]
+		for k, g := range gi {
+			plus -= sm.pull[k] * g
+			slope[k] += sm.pull[k]
+			sm.both[k] = sm.total[k] + g
 		}
+		sm.conditional(b, sm.both, slope, plus)
 	}
-	k := sm.s.pick(softmax(sm.cond))
+	n := len(sm.live[b])
+	w, _ := relative(sm.cond)
+	k := sm.s.pick(w)
 	sm.at[a], sm.at[b] = sm.top[a][k/n], k%n
 	sm.shift(a, sm.at[a], 1)
 	sm.shift(b, sm.at[b], 1)
+}
+
+// relative turns logarithms into weights relative to the largest, in place, and gives their sum. What
+// is below e-18 of the largest is nothing in 400 draws, and exp is dear.
+func relative(l []float64) (w []float64, total float64) {
+	top := slices.Max(l)
+	for i, x := range l {
+		if l[i] = 0; x > top-18 {
+			l[i] = math.Exp(x - top)
+			total += l[i]
+		}
+	}
+	return l, total
 }
 
 // pulled is P g.
