@@ -58,6 +58,7 @@ func Judge(bin *sorting.Bin, budget sorting.Budget, opt Options) (*Belief, error
 	parallel(len(budget.Lots), func(l int) {
 		b.piles[l], b.masses[l] = b.pileOf(budget.Lots[l]), budget.Lots[l].Mean
 	})
+	b.learn()
 	b.tieCrumbs()
 	info := budgetOn(cands, budget, opt.IgnoreBudget)
 	chosen, weights, warn := drawJoint(b.piles, b.masses, info, opt.Draws)
@@ -80,6 +81,50 @@ func (b *Belief) pileOf(lm sorting.LotMass) *pile {
 	}
 	p.weigh(len(b.model.Scenarios))
 	return p
+}
+
+// baseCounts is how many lots the prior shares of the bin are worth, when other lots' tests are set
+// against them; judgement.
+const baseCounts = 6.0
+
+// learn moves the prior shares of every lot towards what the other lots were found to be by their own
+// tests: what is found in one lot is likelier in the next, and a material that no test has met grows
+// less likely everywhere. A lot's own tests never enter its own prior (method.md, triage 1).
+func (b *Belief) learn() {
+	C := len(b.Candidates)
+	found := make([][]float64, len(b.piles))
+	total := make([]float64, C)
+	for l, p := range b.piles {
+		if p.tested == 0 || !b.learns(p) {
+			continue
+		}
+		found[l] = p.mean(p.prob)
+		for c, x := range found[l] {
+			total[c] += x
+		}
+	}
+	parallel(len(b.piles), func(l int) {
+		p := b.piles[l]
+		if !b.learns(p) {
+			return
+		}
+		prior := make([]float64, C)
+		for c := range prior {
+			prior[c] = baseCounts*p.prior[c] + total[c]
+			if found[l] != nil {
+				prior[c] -= found[l][c]
+			}
+		}
+		p.prior = normalise(prior)
+		p.weigh(len(b.model.Scenarios))
+	})
+}
+
+// learns reports whether a lot's prior is that of the bin at large: not a shelf of its own, not scrap
+// from elsewhere, not the side of a split.
+func (b *Belief) learns(p *pile) bool {
+	outside := p.lot.OriginGiven && p.lot.Origin != sorting.OwnPrint
+	return len(p.lot.CouldBe) == 0 && !outside && p.mass.From == ""
 }
 
 // Crumbs come from the same prints as the rest: how far a lot that is said to be mixed, or that no lot
