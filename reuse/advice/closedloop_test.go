@@ -20,13 +20,15 @@ import (
 var (
 	loopBins = flag.Int("bins", 12, "bins that the closed loop plays")
 	loopLast = flag.Int("tests", 60, "tests played in every bin, past the tool's own stop")
+	loopJars = flag.Bool("jars", true, "play several pieces at once where they are proposed")
+	loopOne  = flag.Int("from", 1, "seed of the first bin")
 	loopCut  = flag.String("without", "", "leave a part out: budget, known, shared")
 )
 
 // outcome of one evening, read at three moments.
 type evening struct {
 	at30, at60, atStop float64 // wrong share
-	stopped            bool
+	stopped, past30    bool
 	tests              int
 	minutesKg          float64
 	named              float64 // mass named by lot over that of naming each lot by its true main material
@@ -41,7 +43,7 @@ func play(t *testing.T, w *world, opt advice.Options) evening {
 	for _, m := range w.mass {
 		total += m
 	}
-	for n := 0; ; n++ {
+	for n := 0; ; {
 		var err error
 		if a, err = advice.Sort(w.bin, opt); err != nil {
 			t.Error(err)
@@ -52,26 +54,33 @@ func play(t *testing.T, w *world, opt advice.Options) evening {
 			e.atStop, e.minutesKg, e.named = w.wrongShare(a), w.spent/(total/1000), w.namedShare(a)
 			e.inside, e.ranges = w.coverage(a)
 		}
-		if n == 30 {
-			e.at30 = w.wrongShare(a)
+		if n >= 30 && !e.past30 {
+			e.past30, e.at30 = true, w.wrongShare(a)
 		}
 		if n >= *loopLast || a.Next.Best == nil {
 			break
 		}
-		w.record(a.Next.Best, n)
+		n += w.record(a.Next.Best, n)
 	}
 	e.at60 = w.wrongShare(a)
-	if e.at30 == 0 {
+	if !e.past30 {
 		e.at30 = e.at60
 	}
 	e.inside60, _ = w.coverage(a)
 	return e
 }
 
-// record plays the proposed test and writes it down.
-func (w *world) record(p *triage.Proposal, n int) {
-	o := sorting.Observation{ID: fmt.Sprint("t", n+1), Lot: p.Lot, Piece: p.Piece, Kind: p.Kind, Outcome: w.try(p.Lot, p.Piece, p.Kind, p.Density, p.Temp)}
-	w.spent += map[cues.Kind]float64{cues.Bend: 0.3, cues.Soak: 1, cues.Float: 1.5, cues.HotWater: 2}[p.Kind]
+// record plays the proposed test and writes it down; it gives the number of pieces tested.
+func (w *world) record(p *triage.Proposal, n int) int {
+	o := sorting.Observation{ID: fmt.Sprint("t", n+1), Lot: p.Lot, Known: p.Known, Piece: p.Piece, Kind: p.Kind}
+	pieces := 1
+	if p.AtOnce > 1 && *loopJars {
+		pieces = p.AtOnce
+		o.Piece, o.Counts = 0, w.handful(p)
+	} else {
+		o.Outcome = w.try(p.Lot+p.Known, p.Piece, p.Kind, p.Density, p.Temp)
+	}
+	w.spent += map[cues.Kind]float64{cues.Bend: 0.3, cues.Soak: 1, cues.Float: 1.5, cues.HotWater: 2}[p.Kind] * (1 + 0.25*float64(pieces-1))
 	switch p.Kind {
 	case cues.Float:
 		o.Density = quantity.With(p.Density, 0.003)
@@ -86,6 +95,25 @@ func (w *world) record(p *triage.Proposal, n int) {
 		}
 	}
 	w.bin.Tests = append(w.bin.Tests, o)
+	return pieces
+}
+
+// handful puts several fresh pieces into one jar and counts what they do.
+func (w *world) handful(p *triage.Proposal) []sorting.Count {
+	t, _ := cues.Find(p.Kind)
+	counts := make([]sorting.Count, len(t.Outcomes))
+	for i, o := range t.Outcomes {
+		counts[i].Outcome = o
+	}
+	for range p.AtOnce {
+		seen := w.see(w.grab(p.Lot), p.Kind, p.Density, p.Temp)
+		for i := range counts {
+			if counts[i].Outcome == seen {
+				counts[i].N++
+			}
+		}
+	}
+	return slices.DeleteFunc(counts, func(c sorting.Count) bool { return c.N == 0 })
 }
 
 // mixed reports whether a bath of that density stands already; plain water always does.
@@ -174,7 +202,7 @@ func TestClosedLoop(t *testing.T) {
 		go func() {
 			defer wg.Done()
 			for i := range next {
-				got[i] = play(t, newWorld(t, uint64(i+1), all), opt)
+				got[i] = play(t, newWorld(t, uint64(i+*loopOne), all), opt)
 			}
 		}()
 	}

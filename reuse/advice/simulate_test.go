@@ -45,6 +45,7 @@ type world struct {
 	thermo   float64
 	air      float64
 	pieces   map[string]truthPiece
+	snippets map[string]int // product of each known snippet
 	rng      *rand.Rand
 	spent    float64 // bench minutes
 	lastTemp quantity.Celsius
@@ -116,7 +117,7 @@ var bending = map[polymers.Symbol][4]float64{ // snaps, whitens, bends, rubbery
 func newWorld(tb testing.TB, seed uint64, all map[polymers.Symbol][]truthProduct) *world {
 	r := rand.New(rand.NewPCG(seed, 20261125))
 	w := &world{lots: map[string][]truthPart{}, mass: map[string]float64{}, truth: map[string]float64{}, baths: map[int]float64{},
-		pieces: map[string]truthPiece{}, rng: r, thermo: r.NormFloat64(), air: 0.02 * math.Exp(0.4*r.NormFloat64()), lastTemp: -1}
+		pieces: map[string]truthPiece{}, snippets: map[string]int{}, rng: r, thermo: r.NormFloat64(), air: 0.02 * math.Exp(0.4*r.NormFloat64()), lastTemp: -1}
 	w.bin = &sorting.Bin{Title: fmt.Sprint("invented bin ", seed), Currency: "EUR"}
 	w.bin.Kit = sorting.Kit{Given: true, Has: []string{"table salt", "sugar", "epsom salt", "kettle", "thermometer", "scale 1 g", "sheet press", "granulator", "filament extruder"}}
 	w.bin.Worth.Hour = quantity.Of[quantity.MoneyPerHour]{Value: 3, Text: "3 EUR/h", Currency: "EUR"}
@@ -223,6 +224,7 @@ func (w *world) known(pool map[polymers.Symbol][]int, main polymers.Symbol, othe
 			return
 		}
 		p := pool[m][w.rng.IntN(len(pool[m]))]
+		w.snippets[fmt.Sprintf("snippet %s", m)] = p
 		w.bin.Known = append(w.bin.Known, sorting.Known{Name: fmt.Sprintf("snippet %s", m), Material: m, Density: quantity.With(
 			quantity.GramPerCm3(w.products[p].density+0.004*w.rng.NormFloat64()), 0.004)})
 	}
@@ -299,6 +301,11 @@ func (w *world) try(lot string, piece int, kind cues.Kind, density quantity.Gram
 		p = w.grab(lot)
 		w.pieces[key] = p
 	}
+	return w.see(p, kind, density, temp)
+}
+
+// see is what a piece shows in a test.
+func (w *world) see(p truthPiece, kind cues.Kind, density quantity.GramPerCm3, temp quantity.Celsius) string {
 	wrong := w.rng.Float64() < 0.015
 	m := w.products[p.product].material
 	switch kind {
@@ -341,9 +348,13 @@ func (w *world) try(lot string, piece int, kind cues.Kind, density quantity.Gram
 	return "unclear"
 }
 
+// grab takes a piece of a lot, or cuts one off a known snippet.
 func (w *world) grab(lot string) truthPiece {
 	u := w.rng.Float64()
-	parts := w.lots[lot]
+	parts, isLot := w.lots[lot]
+	if !isLot {
+		parts = []truthPart{{w.snippets[lot], 1}}
+	}
 	at := parts[len(parts)-1].product
 	for _, p := range parts {
 		if u -= p.share; u < 0 {

@@ -132,6 +132,7 @@ func tests(a *Answer) []Step {
 
 // Describe says a test in words.
 func Describe(p *triage.Proposal) string {
+	what := piecesOf(p)
 	switch p.Kind {
 	case cues.Float:
 		in := "plain water with a drop of detergent"
@@ -140,15 +141,43 @@ func Describe(p *triage.Proposal) string {
 		} else if p.Density > 1.005 || p.Density < 0.99 {
 			in = "a bath of " + quantity.Format(p.Density)
 		}
-		if p.Whole {
-			return fmt.Sprintf("float a whole piece of %q, wetted, never cut, in %s", p.Lot, in)
+		how := ", cut small and wetted, in "
+		switch {
+		case p.Whole:
+			how = ", wetted, never cut, in "
+		case p.Known != "" || p.Again:
+			how = ", wetted, in "
+		case p.AtOnce > 1:
+			how = ", cut small and wetted, together in "
 		}
-		return fmt.Sprintf("float a fresh piece of %q, cut small and wetted, in %s", p.Lot, in)
+		return "float " + what + how + in
 	case cues.HotWater:
-		return fmt.Sprintf("hold a thin piece of %q in water of %s for two minutes and press it lightly with tongs", p.Lot, quantity.Format(p.Temp))
+		each := " for two minutes and press it lightly with tongs"
+		if p.AtOnce > 1 {
+			each = " for two minutes and press each lightly with tongs"
+		}
+		return "hold " + what + " in water of " + quantity.Format(p.Temp) + each
 	}
 	t, _ := cues.Find(p.Kind)
-	return fmt.Sprintf("%s: a fresh piece of %q", strings.ToLower(t.Title[:1])+t.Title[1:], p.Lot)
+	return strings.ToLower(t.Title[:1]) + t.Title[1:] + ": " + what
+}
+
+// piecesOf names what a proposal takes.
+func piecesOf(p *triage.Proposal) string {
+	fresh, of := "a fresh piece of ", fmt.Sprintf("%q", p.Lot)
+	switch {
+	case p.Known != "":
+		return fmt.Sprintf("a piece of the known snippet %q", p.Known)
+	case p.Again:
+		return fmt.Sprintf("piece %d of %s again", p.Piece, of)
+	case p.AtOnce > 1:
+		return fmt.Sprintf("%d fresh pieces of %s, picked blind", p.AtOnce, of)
+	case p.Whole:
+		fresh = "a whole piece of "
+	case p.Kind == cues.HotWater:
+		fresh = "a thin piece of "
+	}
+	return fresh + of
 }
 
 func salts(bin *sorting.Bin) []string {

@@ -110,25 +110,9 @@ func (d *Drawn) block() int { return len(d.m.Scenarios) * d.replicas }
 // shower returns what fills p with P(outcome) of an ask for product i of candidate c in scenario j.
 func (d *Drawn) shower(a Ask, n int) func(c, j, i int, p []float64) {
 	m := d.m
-	switch a.Kind {
-	case cues.Float: // floats, hovers, sinks
+	if a.Kind == cues.Float || a.Kind == cues.HotWater {
 		bath, _ := m.BathFor(a.Density)
-		mean := meanAir(a.Prep)
-		return func(_, j, i int, p []float64) {
-			s := &m.Scenarios[j]
-			b := float64(a.Density) + s.NewBath
-			if bath >= 0 {
-				b = m.baths[bath].density + s.Bath[bath]
-			}
-			low, high := airyCDF(b-hover, d.products[i].Density, pieceSD, mean*s.Air), airyCDF(b+hover, d.products[i].Density, pieceSD, mean*s.Air)
-			p[0], p[1], p[2] = floored(low, wrongRead), floored(high-low, wrongRead), floored(1-high, wrongRead)
-		}
-	case cues.HotWater: // stiff, soft
-		return func(_, j, i int, p []float64) {
-			w := heatWindow{math.Inf(-1), float64(a.Temp) + m.Scenarios[j].Thermo}
-			p[1] = floored(w.probability(d.products[i].Softens), wrongHeat)
-			p[0] = 1 - p[1]
-		}
+		return func(_, j, i int, p []float64) { m.shown(a, bath, &m.Scenarios[j], &d.products[i], p) }
 	}
 	rows, h := m.rows(a.Kind, cues.Setting{}), d.habitsOf(a.Kind, "", n)
 	return func(c, _, i int, p []float64) {
@@ -136,6 +120,53 @@ func (d *Drawn) shower(a Ask, n int) func(c, j, i int, p []float64) {
 			p[o] = h.share(rows[c][d.products[i].Variant], i, o)
 		}
 	}
+}
+
+// shown fills p with P(outcome) of a float or hot-water test of a fresh piece of a product: floats,
+// hovers, sinks; or stiff, soft.
+func (m *Model) shown(a Ask, bath int, s *Shared, pr *Product, p []float64) {
+	if a.Kind == cues.HotWater {
+		w := heatWindow{math.Inf(-1), float64(a.Temp) + s.Thermo}
+		p[1] = floored(w.probability(pr.Softens), wrongHeat)
+		p[0] = 1 - p[1]
+		return
+	}
+	b := float64(a.Density) + s.NewBath
+	if bath >= 0 {
+		b = m.baths[bath].density + s.Bath[bath]
+	}
+	air := meanAir(a.Prep) * s.Air
+	low, high := airyCDF(b-hover, pr.Density, pieceSD, air), airyCDF(b+hover, pr.Density, pieceSD, air)
+	p[0], p[1], p[2] = floored(low, wrongRead), floored(high-low, wrongRead), floored(1-high, wrongRead)
+}
+
+// OutlookOfKnown is what a float or hot-water test of the k-th known snippet would show in every
+// scenario: [outcome][scenario]. Nil where known snippets are left out.
+func (m *Model) OutlookOfKnown(k int, a Ask) [][]float64 {
+	if k >= len(m.snips) {
+		return nil
+	}
+	out := make([][]float64, len(OutcomesOf(a.Kind)))
+	for o := range out {
+		out[o] = make([]float64, len(m.Scenarios))
+	}
+	bath, _ := m.BathFor(a.Density)
+	p := make([]float64, len(out))
+	for j := range m.Scenarios {
+		m.shown(a, bath, &m.Scenarios[j], &m.Scenarios[j].Known[k], p)
+		for o := range out {
+			out[o][j] = p[o]
+		}
+	}
+	return out
+}
+
+// StatedDensity is that of the liquid of a float test: its own, or its bath's.
+func (m *Model) StatedDensity(o *sorting.Observation) quantity.GramPerCm3 {
+	if i := m.bath(bathKey(o)); i >= 0 {
+		return quantity.GramPerCm3(m.baths[i].density)
+	}
+	return 0
 }
 
 // OutcomesOf lists what a kind can show, for kinds that a next test may be.

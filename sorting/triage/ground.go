@@ -132,3 +132,37 @@ func (g *ground) expected(prob []float64, k *look) float64 {
 	}
 	return sum / math.Max(total, 1e-300)
 }
+
+// branchesOf works a look at a piece that was read before out: base has the probabilities of what was
+// read, by candidate that matters, and the look's of that and the outcome.
+func (g *ground) branchesOf(k *look, base []float64) []branch {
+	var out []branch
+	read := make([]float64, len(g.prob))
+	K := len(g.cands)
+	for i := range read {
+		for c, w := range g.shares[i*K : (i+1)*K] {
+			read[i] += w * base[c]
+		}
+	}
+	for o, name := range k.names {
+		b := branch{name: name, after: make([]float64, len(g.prob)), mean: make([]float64, K)}
+		for i, p := range g.prob {
+			x := 0.0
+			for c, w := range g.shares[i*K : (i+1)*K] {
+				x += w * k.shows[o][c]
+			}
+			b.after[i] = p * x / math.Max(read[i], 1e-300)
+			b.q += b.after[i]
+		}
+		if b.q < 1e-9 {
+			continue
+		}
+		for i := range b.after {
+			b.after[i] /= b.q
+		}
+		g.meanOf(b.after, b.mean)
+		b.loss = g.loss(b.mean, b.after)
+		out = append(out, b)
+	}
+	return out
+}

@@ -235,14 +235,6 @@ func (k *key) table(path []response.Reading) []float64 {
 	return out
 }
 
-func (k *key) reading(look *look, outcome string) response.Reading {
-	r := response.Reading{Kind: look.ask.Kind, Outcome: outcome, Bath: response.NewBath, Density: float64(look.ask.Density), Temp: float64(look.ask.Temp)}
-	if look.ask.Kind == cues.Float {
-		r.Bath, _ = k.b.model.BathFor(look.ask.Density)
-	}
-	return r
-}
-
 // uses reports whether the chart has a line at that setting already.
 func (k *key) uses(a response.Ask) bool {
 	return slices.ContainsFunc(k.nodes, func(n *node) bool {

@@ -139,6 +139,7 @@ const beam = 4
 func (n *planner) proposals(l int) []Proposal {
 	g := n.grounds[l]
 	looks := n.looks(l, g)
+	n.looked[l] = looks
 	before := g.loss(g.mean, g.prob)
 	all := make([][]branch, len(looks))
 	out := make([]Proposal, len(looks))
@@ -188,7 +189,7 @@ func (n *planner) twoAhead(g *ground, looks []look, first int, bs []branch, befo
 
 func (n *planner) proposal(l int, k *look, bs []branch, before float64) Proposal {
 	name := n.b.piles[l].name
-	out := Proposal{Lot: name, Piece: max(1, n.fresh[name]), Kind: k.ask.Kind, Density: k.ask.Density, Bath: k.bath, Temp: k.ask.Temp,
+	out := Proposal{Lot: name, Piece: max(1, n.fresh[name]), AtOnce: 1, Kind: k.ask.Kind, Density: k.ask.Density, Bath: k.bath, Temp: k.ask.Temp,
 		NewSetting: k.newSetting, Whole: n.menu.Whole[name], Minutes: k.minutes, Work: k.minutes, Cautions: k.offer.Cautions}
 	for _, b := range bs {
 		e := Expected{Outcome: b.name, Probability: b.q}

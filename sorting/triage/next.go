@@ -1,6 +1,8 @@
 package triage
 
 import (
+	"math"
+
 	"brinecut/polymers/cues"
 	"brinecut/polymers/quantity"
 	"brinecut/sorting"
@@ -8,8 +10,11 @@ import (
 
 // Proposal is one test that could be made now, with what it would bring.
 type Proposal struct {
-	Lot         string
+	Lot         string // empty where a known snippet is to be tested
+	Known       string // name of the known snippet
 	Piece       int
+	Again       bool // the piece was tested before
+	AtOnce      int  // fresh pieces to be put in together and counted; 1 where it is one piece
 	Kind        cues.Kind
 	Density     quantity.GramPerCm3 // float
 	Bath        string              // the [[bath]] it is made in, where there is one
@@ -62,23 +67,65 @@ func Next(b *Belief, menu sorting.Menu, stakes sorting.Stakes, opt NextOptions) 
 	all := make([][]Proposal, len(b.piles))
 	parallel(len(b.piles), func(l int) { all[l] = n.proposals(l) })
 	for l, g := range n.grounds {
-		out.Settled[l] = true
 		out.Baseline[l] = g.loss(g.mean, g.prob)
 		out.Doubt += out.Baseline[l]
-		for _, p := range all[l] {
-			if p.Net > 0 {
-				out.Settled[l] = false
-			}
-			if out.ByLot[l] == nil || p.rate() > out.ByLot[l].rate() {
-				out.ByLot[l] = &p
-			}
-		}
-		if p := out.ByLot[l]; p != nil && (out.Best == nil || p.rate() > out.Best.rate()) {
+		out.ByLot[l] = bestOf(all[l])
+	}
+	n.further(out.ByLot, out.Baseline)
+	for l, p := range out.ByLot {
+		out.Settled[l] = p == nil || p.Net <= 0
+		if p != nil && (out.Best == nil || p.rate() > out.Best.rate()) {
 			out.Best = p
 		}
 	}
+	if k := n.snippetTest(out.Baseline); k != nil && (out.Best == nil || k.rate() > out.Best.rate()) {
+		out.Best = k
+	}
 	out.Done = out.Best == nil || out.Best.Net <= 0
 	return out
+}
+
+// bestOf is the proposal with the best rate, the first of several; nil of none.
+func bestOf(list []Proposal) *Proposal {
+	var best *Proposal
+	for i := range list {
+		if best == nil || list[i].rate() > best.rate() {
+			best = &list[i]
+		}
+	}
+	return best
+}
+
+// closer is how many lots are looked at closely: whether a piece tested before, or several pieces at
+// once, would bring more than one fresh piece.
+const closer = 2
+
+// further puts in place of a lot's best proposal a better one on a piece tested before or on several at
+// once, for the lots with the best proposals and those that doubt costs most.
+func (n *planner) further(byLot []*Proposal, baseline []float64) {
+	rates, costs := make([]float64, len(byLot)), make([]float64, len(byLot))
+	for l, p := range byLot {
+		rates[l], costs[l] = math.Inf(-1), math.Inf(-1)
+		if p != nil {
+			rates[l], costs[l] = p.rate(), baseline[l]
+		}
+	}
+	lots := likeliest(rates, closer)
+	for _, l := range likeliest(costs, closer) {
+		if indexOf(lots, l) < 0 {
+			lots = append(lots, l)
+		}
+	}
+	parallel(len(lots), func(i int) {
+		l := lots[i]
+		if byLot[l] == nil {
+			return
+		}
+		more := append(n.again(l), n.handfuls(l)...)
+		if p := bestOf(more); p != nil && p.rate() > byLot[l].rate() {
+			byLot[l] = p
+		}
+	})
 }
 
 // handling is the time to fetch a piece and write the reading down, which comes with every test,

@@ -217,6 +217,11 @@ func (p *pile) logLikelihood(w []float64, J int) float64 {
 func (p *pile) scenarioWeights(c, J int) []float64 {
 	w := make([]float64, len(p.prior))
 	w[c] = 1
+	return p.scenariosOf(w, J)
+}
+
+// scenariosOf are the probabilities of the scenarios given the lot's make-up.
+func (p *pile) scenariosOf(w []float64, J int) []float64 {
 	l := make([]float64, J)
 	p.addLog(l, w, J)
 	return softmax(l)

@@ -18,6 +18,7 @@ type planner struct {
 	cost    [][]float64 // [action key][candidate] money per kg
 	mean    [][]float64 // by lot, by candidate
 	grounds []*ground   // by lot
+	looked  [][]look    // by lot: what could be tested on a fresh piece
 	cuts    []quantity.GramPerCm3
 	lastT   quantity.Celsius
 	fresh   map[string]int // by lot: the next piece number
@@ -32,6 +33,7 @@ func newPlanner(b *Belief, menu sorting.Menu, stakes sorting.Stakes, opt NextOpt
 	for l := range b.piles {
 		n.grounds = append(n.grounds, n.ground(l))
 	}
+	n.looked = make([][]look, len(b.piles))
 	n.cuts = n.densities()
 	n.lastT = lastTemperature(b.bin)
 	n.fresh = freshPieces(b.bin)

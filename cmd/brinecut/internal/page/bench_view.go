@@ -76,6 +76,8 @@ type stepView struct {
 	Kind     cues.Kind
 	KindName string
 	Piece    int
+	Again    bool // the piece was tested before
+	AtOnce   int  // fresh pieces to be put in together and counted
 	Take     string
 	Do       string
 	How      []string
@@ -165,9 +167,14 @@ func (p *BenchPage) choose(ans advice.Answer, ph *benchPhone) *triage.Proposal {
 // step puts a proposal on the page.
 func (p *BenchPage) step(ans advice.Answer, b *triage.Proposal, doubts []sorting.Warning) *stepView {
 	t, _ := cues.Find(b.Kind)
-	s := newStep(ans.Bin, t, b.Lot, false)
+	thing, known := b.Lot, b.Known != ""
+	if known {
+		thing = b.Known
+	}
+	s := newStep(ans.Bin, t, thing, known)
 	s.Piece, s.Careful, s.Why = b.Piece, b.Cautions, whyThis(b)
-	s.Take, s.Do = takeLine(b.Lot, false, b.Piece, t.PieceMust), doLine(b)
+	s.Again, s.AtOnce = b.Again, b.AtOnce
+	s.Take, s.Do = takeLine(thing, known, b.Piece, b.AtOnce, b.Again, t.PieceMust), doLine(b)
 	switch b.Kind {
 	case cues.Float:
 		s.Bath = b.Bath
@@ -189,7 +196,7 @@ func (p *BenchPage) step(ans advice.Answer, b *triage.Proposal, doubts []sorting
 
 // newStep is what every sheet for a test has, whoever chose it.
 func newStep(bin *sorting.Bin, t cues.Test, lot string, known bool) *stepView {
-	s := &stepView{Token: token(), Lot: lot, Known: known, Kind: t.Kind, Take: takeLine(lot, known, 0, t.PieceMust), Do: sentence(t.Title), KindName: kindName(t.Kind), How: t.Protocol, Careful: t.Cautions,
+	s := &stepView{Token: token(), Lot: lot, Known: known, Kind: t.Kind, Take: takeLine(lot, known, 0, 1, false, t.PieceMust), Do: sentence(t.Title), KindName: kindName(t.Kind), How: t.Protocol, Careful: t.Cautions,
 		Choices: choices(t), Fields: testFields(t.Kind)}
 	for _, b := range bin.Baths {
 		s.Baths = append(s.Baths, b.Name)

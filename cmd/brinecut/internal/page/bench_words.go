@@ -78,6 +78,9 @@ func sayTest(o sorting.Observation) string {
 // whyThis is the reason for a step in a sentence: what the lot goes as now, and what would change that.
 // It gives no figures: a person at the bench is to look at the piece, not at a favourite.
 func whyThis(p *triage.Proposal) string {
+	if p.Known != "" {
+		return "“" + p.Known + "” is known to be what it is: what it does here shows what the readings of the lots are worth."
+	}
 	quoted := "“" + p.Lot + "”"
 	s := "As things stand " + quoted + " goes with " + bagged(p.MainBefore)
 	byMain := map[string][]string{}
@@ -112,12 +115,17 @@ func bagged(key string) string {
 }
 
 // takeLine says what to pick up.
-func takeLine(lot string, known bool, piece int, must string) string {
+func takeLine(lot string, known bool, piece, atOnce int, again bool, must string) string {
 	s := "a fresh piece of “" + lot + "”"
-	if known {
+	switch {
+	case known:
 		s = "the known snippet “" + lot + "”"
+	case atOnce > 1:
+		s = fmt.Sprintf("%d fresh pieces of “%s”, picked blind", atOnce, lot)
+	case again:
+		s = fmt.Sprintf("piece %d of “%s” again", piece, lot)
 	}
-	if piece > 0 && !known {
+	if piece > 0 && !known && !again && atOnce < 2 {
 		s += fmt.Sprintf("; it is piece %d", piece)
 	}
 	if must != "" {

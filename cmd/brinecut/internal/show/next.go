@@ -14,6 +14,8 @@ import (
 type next struct {
 	Done     bool       `json:"done"`
 	Lot      *string    `json:"lot"`
+	Known    *string    `json:"known,omitempty"`
+	AtOnce   int        `json:"pieces_at_once,omitempty"`
 	Piece    int        `json:"piece"`
 	Test     *test      `json:"test"`
 	Outcomes []string   `json:"outcomes"`
@@ -48,7 +50,11 @@ func nextOf(a advice.Answer) next {
 	if p == nil {
 		return out
 	}
-	out.Lot, out.Piece, out.Gain, out.Minutes, out.Cautions = &p.Lot, p.Piece, number(p.Gain), number(p.Minutes), nonNil(p.Cautions)
+	out.Piece, out.Gain, out.Minutes, out.Cautions = p.Piece, number(p.Gain), number(p.Minutes), nonNil(p.Cautions)
+	out.Lot, out.Known = text(p.Lot), text(p.Known)
+	if p.AtOnce > 1 {
+		out.AtOnce = p.AtOnce
+	}
 	out.Test = &test{Kind: string(p.Kind), Bath: text(p.Bath)}
 	switch p.Kind {
 	case cues.Float:
@@ -76,12 +82,28 @@ func whyNext(a advice.Answer) string {
 		return "no test that the kit allows is left for any lot"
 	case a.Next.Done:
 		return fmt.Sprintf("testing is done: the best test left would gain %s and take %s", money(p.Gain, currency(a)), minutes(p.Minutes))
+	case p.Known != "":
+		return whyKnown(p)
 	}
 	s := fmt.Sprintf("%s would now be bagged as %s (%s)", name(p.Lot), p.MainBefore, percent(p.ShareBefore))
 	for _, e := range p.Outcomes {
 		s += fmt.Sprintf("; %s (%s likely) makes that %s (%s)", e.Outcome, percent(e.Probability), e.Main, percent(e.Share))
 	}
 	return s
+}
+
+// whyKnown is the reason to test a known snippet.
+func whyKnown(p *triage.Proposal) string {
+	off := "how far the thermometer and the softening of that spool are off"
+	if p.Kind == cues.Float {
+		off = "how far this bath and the density of that spool are off"
+	}
+	return fmt.Sprintf("%s is known to be what it is: what it does shows %s, and so what the readings of the lots are worth", name(p.Known), off)
+}
+
+// doubtNow says what the remaining doubt costs.
+func doubtNow(a advice.Answer) string {
+	return fmt.Sprintf("what is still in doubt costs about %s: scrap that may go the wrong way, and worth that is lost where the make-up is not known", money(a.Next.Doubt, currency(a)))
 }
 
 // currency of the file, or the one that routes reckon in where it names none.
@@ -108,6 +130,7 @@ func Next(p *Page, a advice.Answer, file string) {
 		partNext(p, a)
 		p.Section("why")
 		p.Text(whyNext(a), 0)
+		p.Text(doubtNow(a), 0)
 		p.Title("next: brinecut sort " + word(file) + " --steps")
 		return
 	}
@@ -115,8 +138,15 @@ func Next(p *Page, a advice.Answer, file string) {
 	p.Text(advice.Describe(b), 0)
 	cautions(p, b.Cautions)
 	p.Section("why")
-	p.Text(fmt.Sprintf("%s would now be bagged as %s, %s of it by expectation", name(b.Lot), b.MainBefore, percent(b.ShareBefore)), 0)
-	p.Table("lrl", outcomeRows(b))
+	if b.Known != "" {
+		p.Text(whyKnown(b), 0)
+	} else {
+		p.Text(fmt.Sprintf("%s would now be bagged as %s, %s of it by expectation", name(b.Lot), b.MainBefore, percent(b.ShareBefore)), 0)
+		if b.AtOnce > 1 {
+			p.Text("one piece more or less hardly moves what this lot is taken for; how many of a handful do one thing shows how much of each it holds. For each piece:", 0)
+		}
+		p.Table("lrl", outcomeRows(b))
+	}
 	p.Section("gain")
 	p.Line(fmt.Sprintf("about %s of what doubt costs now, for %s at the bench", money(b.Gain, currency(a)), minutes(b.Minutes)))
 	if t, ok := cues.Find(b.Kind); ok {
@@ -150,6 +180,12 @@ func how(p *Page, t cues.Test) {
 func recordLine(b *triage.Proposal, file string) string {
 	s := fmt.Sprintf("brinecut record %s --lot %s --piece %d %s OUTCOME", word(file), word(b.Lot), b.Piece, b.Kind)
 	switch {
+	case b.Known != "":
+		s = fmt.Sprintf("brinecut record %s --known %s %s OUTCOME", word(file), word(b.Known), b.Kind)
+	case b.AtOnce > 1:
+		s = fmt.Sprintf("brinecut record %s --lot %s %s --counts %s", word(file), word(b.Lot), b.Kind, countsOf(b.Kind))
+	}
+	switch {
 	case b.Kind == cues.Float && b.Bath != "":
 		s += " --bath " + word(b.Bath)
 	case b.Kind == cues.Float:
@@ -158,6 +194,16 @@ func recordLine(b *triage.Proposal, file string) string {
 		s += fmt.Sprintf(` --temp "%s"`, quantity.Format(b.Temp))
 	}
 	return s
+}
+
+// countsOf is how counts are written, to be filled in.
+func countsOf(k cues.Kind) string {
+	t, _ := cues.Find(k)
+	var out []string
+	for _, o := range t.Outcomes {
+		out = append(out, o+"=N")
+	}
+	return strings.Join(out, ",")
 }
 
 // word is a word of a command line, in quotes where it needs them.
