@@ -135,6 +135,7 @@ func (a *Answer) finish(belief *triage.Belief, s reuse.Situation) {
 	a.Warnings = append(a.Warnings, originWarning(a.Bin, a.Lots)...)
 	a.Warnings = append(a.Warnings, a.Balance.Warnings...)
 	a.Warnings = append(a.Warnings, belief.Warnings...)
+	a.Warnings = append(a.Warnings, belief.Carried(a.Next.Settled)...)
 	a.Warnings = append(a.Warnings, splitRemarks(a.Bin, belief)...)
 	a.Assumptions = append(a.Assumptions, a.Balance.Assumptions...)
 	a.Assumptions = append(a.Assumptions, belief.Assumptions...)

@@ -141,5 +141,15 @@ func (n *planner) onPiece(l, i int, k look) (look, []float64) {
 		piece.Readings[had].Outcome = name
 		k.shows = append(k.shows, mean(p.drawn.Table(&piece)))
 	}
-	return k, mean(p.tables[i])
+	base := mean(p.tables[i])
+	for c, q := range base {
+		total := 0.0
+		for _, row := range k.shows {
+			total += row[c]
+		}
+		for _, row := range k.shows {
+			row[c] *= q / total // readings that contradict each other are weighed by the error floor alone
+		}
+	}
+	return k, base
 }

@@ -25,7 +25,7 @@ var usual = []sorting.Candidate{
 
 // Prior shares, judgement: what nothing names, and what is on no list.
 const (
-	unnamedShare = 0.05
+	unnamedShare = 0.04
 	otherShare   = 0.015
 	offShelf     = 0.08 // weight of a material the bin names but this lot's could_be does not
 	foreignShare = 0.25 // of a lot that is moulded or of unknown origin: materials printers do not use

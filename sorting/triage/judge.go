@@ -85,7 +85,7 @@ func (b *Belief) pileOf(lm sorting.LotMass) *pile {
 
 // baseCounts is how many lots the prior shares of the bin are worth, when other lots' tests are set
 // against them; judgement.
-const baseCounts = 6.0
+const baseCounts = 3.0
 
 // learn moves the prior shares of every lot towards what the other lots were found to be by their own
 // tests: what is found in one lot is likelier in the next, and a material that no test has met grows
@@ -131,7 +131,7 @@ func (b *Belief) learns(p *pile) bool {
 // covers, follows what the other lots were found to be by their own tests; judgement.
 const (
 	tieShare  = 0.65
-	tieSpread = 6.0
+	tieSpread = 3.0
 )
 
 // tieCrumbs gives mixed lots a prior that follows the other lots. It looks at the other lots' own
@@ -272,9 +272,9 @@ func (b *Belief) assumptions() []sorting.Assumption {
 		}
 	}
 	slices.Sort(names)
-	out = append(out, sorting.Assumption{Says: "a lot is of one material with probability 0.95 where mixed = false, 0.75 where it is left out, 0.03 where true",
+	out = append(out, sorting.Assumption{Says: "a lot is of one material with probability 0.95 where mixed = false, 0.8 where it is left out, 0.03 where true",
 		Key: "[[lot]] mixed", Source: "judgement"})
-	out = append(out, sorting.Assumption{Says: "before any test, 5 % is left for usual filaments that the file does not name and 1.5 % for anything else",
+	out = append(out, sorting.Assumption{Says: "before any test, 4 % is left for usual filaments that the file does not name and 1.5 % for anything else",
 		Key: "[[lot]] could_be", Source: "judgement"})
 	return out
 }
