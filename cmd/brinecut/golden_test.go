@@ -40,6 +40,7 @@ var goldens = []struct {
 	{"recycler-asks-95.sort", "random draws alone meet an outlet's purity", "sort BINS/recycler-asks-95.toml", exitDone},
 	{"recycler-asks-95.balance", "lots that sum to the bin check each other", "balance BINS/recycler-asks-95.toml", exitDone},
 	{"recycler-asks-95.next", "what a doubtful lot still needs", "next BINS/recycler-asks-95.toml", exitDone},
+	{"doubtful-bath.next", "a known snippet in a bath that carries every reading", "next BINS/doubtful-bath.toml", exitDone},
 	{"refused-three-mistakes.sort", "all mistakes at once, each with its line, exit code 2", "sort BINS/refused-three-mistakes.toml", exitWrongUse},
 	{"refused-three-mistakes.balance", "the same refusal by every command that reads", "balance BINS/refused-three-mistakes.toml", exitWrongUse},
 	{"refused-three-mistakes.next", "the same refusal by every command that reads", "next BINS/refused-three-mistakes.toml", exitWrongUse},
