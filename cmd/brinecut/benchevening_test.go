@@ -1,12 +1,16 @@
 package main
 
 import (
+	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
 	"brinecut/polymers/quantity"
@@ -173,8 +177,11 @@ func TestBenchEvening(t *testing.T) {
 	e.killed(a, b)
 	e.undone(a)
 	e.timed(b)
+	e.locked(newHandset(t, ctx, "phone D, locked", home))
 	e.unscripted(newHandset(t, ctx, "phone C, without script", home))
 	e.sheets(a)
+	e.skipped(b)
+	e.counted(b)
 	e.toTheEnd(a, b)
 	noRequestLeaves(a)
 	noRequestLeaves(b)
@@ -275,6 +282,30 @@ func (e *evening) timed(h *handset) {
 	h.until("no timer", `!document.querySelector(".timer")`)
 }
 
+// locked: while a screen is locked its page is frozen, and no script of it runs; the timer has gone on all
+// the same (Page Lifecycle, W3C Community Group draft, 2020: frozen). This phone is laid aside after it:
+// the browser hands no touch to a page that was frozen by command.
+func (e *evening) locked(h *handset) {
+	e.t.Helper()
+	h.open("/test?lot=grey&kind=float&density=1.25")
+	h.do(chromedp.Tap(".pauses button"))
+	h.until("a timer", `/^1:\d\d to go$/.test((document.querySelector(".left") || {}).textContent)`)
+	const left = `(() => { const [m, s] = document.querySelector(".left").textContent.split(" ")[0].split(":"); return 60 * m + Number(s) })()`
+	before, began := js[float64](h, left), time.Now()
+	for _, state := range []page.SetWebLifecycleStateState{"frozen", "active"} {
+		if _, err := chromedp.Call(h.ctx, page.SetWebLifecycleState, page.SetWebLifecycleStateParams{State: state}); err != nil {
+			e.t.Fatal(err)
+		}
+		if state == "frozen" {
+			time.Sleep(4 * time.Second)
+		}
+	}
+	h.until("the timer after a lock", fmt.Sprintf("%s <= %v", left, before-4))
+	if after, gone := js[float64](h, left), time.Since(began).Seconds(); math.Abs(before-after-gone) > 2 {
+		e.t.Errorf("%.1f s went by, the timer lost %.0f", gone, before-after)
+	}
+}
+
 // unscripted: the same without any script.
 func (e *evening) unscripted(h *handset) {
 	e.t.Helper()
@@ -313,7 +344,56 @@ func (e *evening) sheets(h *handset) {
 	}
 	h.open("/test?lot=grey&kind=float&bath=A&many=1")
 	h.shot("many")
+	h.open("/known")
+	h.do(chromedp.SendKeys("#f-name", "clear PLA"), chromedp.SendKeys("#f-material", "PLA"), chromedp.SendKeys("#f-density", "1.241"),
+		chromedp.Tap("button[value=record]"))
+	h.until("the snippet", `document.getElementById("box").textContent.includes("Recorded: known snippet")`)
+	h.open("/split")
+	h.shot("split")
+	js[bool](h, `(() => { for (const [n, v] of [["lot", "crumbs"], ["kind", "float"], ["bath", "A"], ["outcome1", "floats"], ["outcome2", "sinks"]]) document.getElementById("f-" + n).value = v; return true })()`)
+	for name, value := range map[string]string{"#f-side1": "crumbs up", "#f-mass1": "190", "#f-side2": "crumbs down", "#f-mass2": "600", "#f-loss": "10"} {
+		h.do(chromedp.SendKeys(name, value))
+	}
+	h.do(chromedp.Tap("button[value=record]"))
+	h.until("the split", `document.getElementById("box").textContent.includes("divided into 2")`)
+	bin = readBin(e.t, e.path)
+	if len(bin.Known) != 2 || bin.Known[1].Material != "PLA" {
+		e.t.Errorf("known snippets %+v", bin.Known)
+	}
+	if len(bin.Splits) != 1 || bin.Splits[0].Bath != "A" || len(bin.Splits[0].Into) != 2 || bin.Splits[0].Into[0].Mass.Value != 190 || bin.Splits[0].Into[1].Mass.Value != 600 || bin.Splits[0].Loss.Value != 10 {
+		e.t.Errorf("splits %+v", bin.Splits)
+	}
 	h.open("/")
+}
+
+// counted: eight pieces of one lot counted on the line itself, with a thumb that taps twice.
+func (e *evening) counted(h *handset) {
+	e.t.Helper()
+	h.open("/")
+	a := h.asked()
+	e.outcome[a.Token] = ""
+	e.tapped++
+	h.do(chromedp.Tap(".many summary"), chromedp.SendKeys("#n-"+truthOf(a), "8"))
+	h.shot("counts")
+	js[bool](h, `(() => { const b = document.querySelector("button[name=counted]"); b.click(); b.click(); return true })()`)
+	e.next(h, a)
+	for _, o := range readBin(e.t, e.path).Tests {
+		if strings.HasSuffix(o.ID, a.Token) && (len(o.Counts) != 1 || o.Counts[0].N != 8 || o.Counts[0].Outcome != truthOf(a) || o.Lot != a.Lot) {
+			e.t.Errorf("counted %+v", o)
+		}
+	}
+	e.written("after counts")
+}
+
+// skipped: a kind that is skipped is not proposed to this phone until it is taken up again.
+func (e *evening) skipped(h *handset) {
+	e.t.Helper()
+	h.open("/")
+	kind := h.asked().Kind
+	h.do(chromedp.Tap("form[action='/skip'] button[name=kind]"))
+	h.until("another kind", `document.querySelector("button[name=again]") && (!document.querySelector("form[action='/test']") || document.querySelector("form[action='/test'] [name=kind]").value !== "`+kind+`")`)
+	h.do(chromedp.Tap("button[name=again]"))
+	h.until("the kind again", `!document.querySelector("button[name=again]")`)
 }
 
 // toTheEnd works on until the page says that testing is done, or long enough.

@@ -147,6 +147,9 @@ func (p *BenchPage) takeTest(w http.ResponseWriter, r *http.Request) {
 	if o.Kind == cues.Flame {
 		f.faults = append(f.faults, "there is no flame on this page")
 	}
+	if len(o.Counts) > 0 && f.text("outcome") != "" {
+		f.faults = append(f.faults, "one piece and counted pieces at once: empty the counts, or tap Record the counts")
+	}
 	err := f.err()
 	var e benchEntry
 	if err == nil {

@@ -101,6 +101,9 @@ func (p *BenchPage) againTest(w http.ResponseWriter, r *http.Request, o sorting.
 	for i := range v.Step.Fields {
 		v.Step.Fields[i].Value = r.PostForm.Get(v.Step.Fields[i].Name)
 	}
+	for i := range v.Step.Choices {
+		v.Step.Choices[i].Count = r.PostForm.Get("count-" + v.Step.Choices[i].Word)
+	}
 	p.render(w, f.Code, "test", v)
 }
 

@@ -4,6 +4,7 @@ import (
 	"crypto/rand"
 	"encoding/base32"
 	"fmt"
+	"html/template"
 	"math"
 	"net/http"
 	"slices"
@@ -27,6 +28,7 @@ type benchFrame struct {
 	Says             string // what was just done
 	Doubt            []string
 	Timers           []benchTimerLine
+	Again            template.URL // this page, asked for once more
 }
 
 type benchTimerLine struct {
@@ -37,7 +39,8 @@ type benchTimerLine struct {
 
 func (p *BenchPage) frame(r *http.Request, title string) benchFrame {
 	now := p.opt.Now()
-	f := benchFrame{Title: title, Bin: p.book.named(), File: p.bin.Name, BinID: p.id, Now: now.UnixMilli(), Clock: now.Format("15:04:05"), Keyed: p.opt.Keyed}
+	f := benchFrame{Title: title, Bin: p.book.named(), File: p.bin.Name, BinID: p.id, Now: now.UnixMilli(), Clock: now.Format("15:04:05"), Keyed: p.opt.Keyed,
+		Again: template.URL("?" + r.URL.RawQuery)} // on the same path, so it leads nowhere else
 	f.Says, f.Doubt = p.gate.told(phoneOf(r))
 	for _, t := range p.timers(r) {
 		left := t.left(now)

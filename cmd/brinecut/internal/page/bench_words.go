@@ -26,16 +26,19 @@ var sights = map[cues.Kind]map[string]string{
 }
 
 // benchChoice is one outcome as a button.
-type benchChoice struct{ Word, Sight string }
+type benchChoice struct {
+	Word, Sight string
+	Count       string // as it was filled in, where the form comes back
+}
 
 // choices are the outcomes of a kind as buttons, unclear last; none for a kind that gives a figure.
 func choices(t cues.Test) []benchChoice {
 	var out []benchChoice
 	for _, o := range t.Outcomes {
-		out = append(out, benchChoice{o, sights[t.Kind][o]})
+		out = append(out, benchChoice{Word: o, Sight: sights[t.Kind][o]})
 	}
 	if len(out) > 0 {
-		out = append(out, benchChoice{cues.Unclear, "could not tell"})
+		out = append(out, benchChoice{Word: cues.Unclear, Sight: "could not tell"})
 	}
 	return out
 }
