@@ -18,7 +18,7 @@ func partings(a *Answer, b *triage.Belief, menu sorting.Menu, stakes sorting.Sta
 		if a.Balance.Budget.Lots[l].Unsorted || !lot.Heat.May && lot.Lot.OriginGiven {
 			continue
 		}
-		f := feedOf(b.MixtureOf(l), l)
+		f := feedOf(a.Bin, b, b.MixtureOf(l), l)
 		f.NoCutting = !lot.Heat.May
 		feeds = append(feeds, f)
 	}
@@ -27,8 +27,9 @@ func partings(a *Answer, b *triage.Belief, menu sorting.Menu, stakes sorting.Sta
 	return plans
 }
 
-func feedOf(m triage.Mixture, at int) separation.Feed {
-	return separation.Feed{At: at, Lot: m.Lot, Drawn: m.Drawn, Scenarios: m.Scenarios, KeyOf: m.KeyOf, Within: m.Within}
+func feedOf(bin *sorting.Bin, b *triage.Belief, m triage.Mixture, at int) separation.Feed {
+	return separation.Feed{At: at, Lot: m.Lot, Drawn: m.Drawn, Scenarios: m.Scenarios, KeyOf: m.KeyOf, Within: m.Within,
+		Past: separation.PastOf(bin, b.Model(), m.Lot.Name)}
 }
 
 // Cut is one float of one lot that is only asked about.
@@ -43,7 +44,7 @@ func preview(a *Answer, b *triage.Belief, cut Cut) *separation.Preview {
 	if at < 0 {
 		return nil
 	}
-	out := separation.Float(&a.Composition, b.Model(), feedOf(b.MixtureOf(at), at), cut.Bath, separation.PlanOptions{})
+	out := separation.Float(&a.Composition, b.Model(), feedOf(a.Bin, b, b.MixtureOf(at), at), cut.Bath, separation.PlanOptions{})
 	return &out
 }
 
@@ -56,7 +57,7 @@ func splitRemarks(bin *sorting.Bin, b *triage.Belief) []sorting.Warning {
 			continue
 		}
 		before := sorting.Composition{Lots: []string{s.Lot}, Keys: b.Keys, Grams: m.Shares}
-		if w, ok := separation.Remark(&before, b.Model(), feedOf(m, 0), s, separation.PlanOptions{}); ok {
+		if w, ok := separation.Remark(&before, b.Model(), feedOf(bin, b, m, 0), s, separation.PlanOptions{}); ok {
 			out = append(out, w)
 		}
 	}

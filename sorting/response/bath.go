@@ -3,10 +3,11 @@ package response
 import (
 	"fmt"
 
+	"brinecut/polymers/quantity"
 	"brinecut/sorting"
 )
 
-// bathSetting is one liquid that tests were made in, with the doubt about its density.
+// bathSetting is one liquid that stands, with the doubt about its density.
 type bathSetting struct {
 	name    string
 	density float64
@@ -25,23 +26,33 @@ func bathKey(o *sorting.Observation) string {
 	return ""
 }
 
+// readBaths lists the liquids that tests were made in, then the bin's other baths, which stand and in
+// which a lot may have been split.
 func (m *Model) readBaths(bin *sorting.Bin) {
 	for i := range bin.Tests {
 		o := &bin.Tests[i]
-		key := bathKey(o)
-		if key == "" || m.bath(key) >= 0 {
-			continue
-		}
 		q := o.Density
 		if b, ok := bin.BathOf(o.Bath); ok {
 			q = b.Density
 		}
-		sd := float64(q.SD)
-		if sd == 0 {
-			sd = m.opt.BathSD
-		}
-		m.baths = append(m.baths, bathSetting{key, float64(q.Value), sd})
+		m.stands(bathKey(o), q)
 	}
+	for _, b := range bin.Baths {
+		if b.Density.Given() {
+			m.stands("bath "+b.Name, b.Density)
+		}
+	}
+}
+
+func (m *Model) stands(key string, q quantity.Density) {
+	if key == "" || m.bath(key) >= 0 {
+		return
+	}
+	sd := float64(q.SD)
+	if sd == 0 {
+		sd = m.opt.BathSD
+	}
+	m.baths = append(m.baths, bathSetting{key, float64(q.Value), sd})
 }
 
 func (m *Model) bath(key string) int {
@@ -53,7 +64,8 @@ func (m *Model) bath(key string) int {
 	return -1
 }
 
-// Baths gives the densities of the liquids that tests were already made in, g/cm3.
+// Baths gives the densities of the liquids that stand: of the bin's [[bath]]s, and those that tests were
+// already made in, g/cm3.
 func (m *Model) Baths() []float64 {
 	out := make([]float64, len(m.baths))
 	for i, b := range m.baths {

@@ -10,8 +10,9 @@ type axis struct {
 	table    [][]float64 // [outcomes made, base 3][product]: probability of the path
 }
 
-// newAxis takes the tests in the order of their settings.
-func newAxis(tests []test, first, n int) axis {
+// newAxis takes the tests in the order of their settings. The pieces went through the tests of past on the
+// same property already: cells are what they leave of a product, and sum to one.
+func newAxis(tests []test, first, n int, past []went) axis {
 	a := axis{first: first, n: n}
 	for _, t := range tests[first : first+n] {
 		a.wrong = append(a.wrong, t.wrong)
@@ -19,13 +20,7 @@ func newAxis(tests []test, first, n int) axis {
 	products := len(tests[first].low)
 	a.cells = make([][]float64, products)
 	for i := range a.cells {
-		row, below := make([]float64, n+1), 0.0
-		for c, t := range tests[first : first+n] {
-			upto := max(below, t.low[i])
-			row[c], below = upto-below, upto
-		}
-		row[n] = 1 - below
-		a.cells[i] = row
+		a.cells[i] = cellsOf(tests[first:first+n], past, i)
 	}
 	a.table = make([][]float64, power3(n))
 	for made := 1; made < len(a.table); made++ {
@@ -38,6 +33,43 @@ func newAxis(tests []test, first, n int) axis {
 		}
 	}
 	return a
+}
+
+// cellsOf shares the pieces of product i out among the cells between the tests, each part of a cell by
+// what the past tests leave of it.
+func cellsOf(tests []test, past []went, i int) []float64 {
+	ends, from := make([]float64, len(tests)+1), 0.0
+	for c, t := range tests {
+		ends[c] = max(from, t.low[i])
+		from = ends[c]
+	}
+	ends[len(tests)] = 1
+	out, from, total := make([]float64, len(ends)), 0.0, 0.0
+	for c, end := range ends {
+		out[c] = left(past, i, from, end)
+		total += out[c]
+		from = end
+	}
+	for c := range out {
+		if total > 0 {
+			out[c] /= total
+		}
+	}
+	return out
+}
+
+// left is how much of the pieces of product i between two points of a property came out of the past tests
+// on the sides they did.
+func left(past []went, i int, from, to float64) float64 {
+	if to <= from {
+		return 0
+	}
+	if len(past) == 0 {
+		return to - from
+	}
+	p, rest := past[0], past[1:]
+	mark := min(max(p.low[i], from), to)
+	return p.chance(0)*left(rest, i, from, mark) + p.chance(1)*left(rest, i, mark, to)
 }
 
 // factor is the probability that a piece in a cell took the path of the outcomes made.

@@ -44,7 +44,7 @@ func newBoard(d *deck, prep sorting.Prep, tests []test, p price) *board {
 		for i+n < len(tests) && nested(tests[i], tests[i+n]) {
 			n++
 		}
-		b.axes = append(b.axes, newAxis(tests, i, n))
+		b.axes = append(b.axes, newAxis(tests, i, n, d.pastOf(tests[i].kind)))
 		i += n
 	}
 	return b

@@ -13,7 +13,7 @@ const trial = 4
 const worthwhile = 1e-6
 
 // choose keeps up to n tests of one kind, one after another the one that adds most to the worth of the
-// lot cut up by all that were chosen before, free of charge. The
+// lot cut up by all that were chosen before, less its set-up (what adds anything is never left out for that). The
 // sides of tests of one kind are nested, since all are answered from one property of a piece; the list
 // comes in its order.
 func (d *deck) choose(list []test, prep sorting.Prep, p price, n int) []test {
@@ -27,20 +27,22 @@ func (d *deck) choose(list []test, prep sorting.Prep, p price, n int) []test {
 	var chosen []int
 	worth := d.cutUp(tables, nil, p)
 	for len(chosen) < n {
-		best := -1
+		best, most := -1, 0.0
 		for i := range list {
 			if slices.Contains(chosen, i) {
 				continue
 			}
 			with := append(slices.Clone(chosen), i)
 			slices.Sort(with)
-			if w := d.cutUp(tables, with, p); w > worth+worthwhile {
-				best, worth = i, w
+			gain := d.cutUp(tables, with, p) - worth
+			if net := gain - p.money(list[i].setUp); gain > worthwhile && (best < 0 || net > most+worthwhile) {
+				best, most = i, net
 			}
 		}
 		if best < 0 {
 			break
 		}
+		worth += most + p.money(list[best].setUp)
 		chosen = append(chosen, best)
 		slices.Sort(chosen)
 	}

@@ -25,6 +25,7 @@ type deck struct {
 	column []int     // by product: its place in the response's tables
 	scen   []int     // by product
 	weight []float64 // by product: share of its key's mass
+	past   []went
 }
 
 func newDeck(c *sorting.Composition, m *response.Model, f Feed, opt PlanOptions) *deck {
@@ -45,6 +46,7 @@ func newDeck(c *sorting.Composition, m *response.Model, f Feed, opt PlanOptions)
 		d.piece = math.Max(d.total/float64(f.Lot.Pieces), 1e-3)
 	}
 	d.deal()
+	d.remember(f.Past)
 	return d
 }
 

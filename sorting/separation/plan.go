@@ -48,6 +48,7 @@ type Feed struct {
 	KeyOf     []int     // by candidate: index of its key
 	Within    []float64 // by candidate: its share of its key
 	NoCutting bool      // its pieces must not be cut
+	Past      []Past    // splits it came out of
 }
 
 // LotPlan is the best that can be done with one lot that stays mixed.
