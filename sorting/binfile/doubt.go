@@ -146,7 +146,7 @@ func (r *reader) doubtSplit(s sorting.Split) {
 		}
 	}
 	if above(parts, whole) {
-		r.warn(s.Line, s.Lot, fmt.Sprintf("its sides together weigh %s and it weighed %s", grams(parts), grams(whole)), "dry the sides and weigh them again")
+		r.warn(s.Line, s.Lot, fmt.Sprintf("its sides together weigh %s and it weighed %s", grams(parts), grams(whole)), heavierCure(s.Kind))
 	}
 }
 
@@ -172,4 +172,12 @@ func (r *reader) doubtCounts() {
 			r.warn(o.Line, o.Lot, fmt.Sprintf("%d pieces were tested of about %d", n, p.lot.Pieces), "count the pieces again")
 		}
 	}
+}
+
+// heavierCure is what to do where the sides of a split weigh more than their lot.
+func heavierCure(k sorting.SplitKind) string {
+	if k == sorting.ByFloat {
+		return "rinse and dry the sides and weigh them again: water, and salt left in the flake, weigh with them"
+	}
+	return "dry the sides and weigh them again"
 }

@@ -149,6 +149,11 @@ func TestRemarkOnSplits(t *testing.T) {
 	if w := remark(split(50, 950, sorting.Wet)); !strings.Contains(w, "lighter") || !strings.Contains(w, "weighed wet") {
 		t.Errorf("too much sinks: %s", w)
 	}
+	s.feed.Lot.Mass = quantity.Exact[quantity.Gram](900) // 1 kg came out of 900 g
+	if w, _ := Remark(s.c, s.model, s.feed, split(800, 200, sorting.Dry), PlanOptions{}); !strings.Contains(w.Says, "salt left in the flake") || !w.Grave {
+		t.Errorf("heavier than its lot: %+v", w)
+	}
+	s.feed.Lot.Mass = quantity.Mass{}
 	// six pieces may well fall otherwise than two hundred
 	if w := remark(split(16.5, 13.5, sorting.Dry)); w != "" {
 		t.Errorf("a handful of pieces: %s", w)

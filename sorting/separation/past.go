@@ -30,7 +30,7 @@ func (w went) chance(right int) float64 {
 	return w.wrong
 }
 
-// remember weighs each product by how much of it came out of the past tests where the lot did. What it is
+// remember (method.md (S12)) weighs each product by how much of it came out of the past tests where the lot did. What it is
 // made of by key is in the composition already; what is learnt here is which of a key's products and
 // pieces are in the lot: what floated in a bath, air and all, floats in it again.
 func (d *deck) remember(past []Past) {

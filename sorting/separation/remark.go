@@ -41,10 +41,13 @@ func Remark(c *sorting.Composition, m *response.Model, f Feed, split sorting.Spl
 	x := expected(newDeck(&feed, m, f, opt.withDefaults()), t)
 	from, to := quantile(x, unlikely), quantile(x, likely)
 	found := low / total
+	if m := f.Lot.Mass; m.Given() && total > 1.01*float64(m.Value) {
+		wet = true // the sides weigh more than the lot did
+	}
 	if found >= from && found <= to {
 		return sorting.Warning{}, false
 	}
-	return sorting.Warning{About: split.Lot, Line: split.Line,
+	return sorting.Warning{About: split.Lot, Line: split.Line, Grave: true,
 		Says: fmt.Sprintf("%s of %q %s, where %s to %s were to be expected: %s", percent(found), split.Lot, verb(t), percent(from), percent(to), cause(t, found > to, wet)),
 		Cure: cure(t, wet)}, true
 }
@@ -124,7 +127,7 @@ func cause(t test, more, wet bool) string {
 		words = "another make-up than was thought, or a soak that was longer or shorter than an hour"
 	}
 	if wet {
-		words += "; a side was weighed wet, and water or salt left in the flake weighs with it"
+		words += "; a side was weighed wet or not rinsed, and water or salt left in the flake weighs with it"
 	}
 	return words
 }
