@@ -8,7 +8,6 @@ import (
 )
 
 func (a *app) balance() *cobra.Command {
-	var asCSV bool
 	c := &cobra.Command{
 		Use:     "balance BIN.toml",
 		Short:   "Where the material went by the weighings alone, and what to weigh next",
@@ -24,13 +23,13 @@ func (a *app) balance() *cobra.Command {
 				return cannot(err.Error(), "give the figures that are not exact a ±, or mend the one that is wrong")
 			}
 			r.Warnings = append(r.Warnings, doubts...)
-			if asCSV {
-				return a.table(show.StreamsCSV(r))
-			}
-			return a.answer(show.BalanceJSON(r), func(p *show.Page) { show.Balance(p, bin, r) })
+			return a.tableOr(show.StreamsCSV(r), show.BalanceJSON(r), func(p *show.Page) {
+				show.Balance(p, bin, r)
+				show.Then(p, "brinecut sort "+show.Word(given[0]))
+			})
 		},
 		ValidArgsFunction: completeBin,
 	}
-	c.Flags().BoolVar(&asCSV, "csv", false, "write the streams as CSV (RFC 4180)")
+	a.tabled(c, "the streams")
 	return c
 }

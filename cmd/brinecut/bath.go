@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -44,7 +45,7 @@ func (a *app) bath() *cobra.Command {
 	quantityFlag(c, &f.within, "temp-within", `how well the temperature is known, as "0.5 °C"; 1 °C`)
 	s.StringSliceVar(&f.besideHeater, "beside", nil, "heat sources in the same room, as kettle")
 	s.StringVar(&f.drain, "drain", "unknown", "sewer, septic, none or unknown: decides what may be said of used brine")
-	_ = c.RegisterFlagCompletionFunc("salt", completeSalts)
+	completes(c, map[string]offers{"salt": fixed(saltNames()...), "kit": fixed(saltNames()...), "drain": fixed(drainNames()...), "beside": fixed("kettle", "heat gun", "lighter")})
 	c.AddCommand(a.bathCheck())
 	return c
 }
@@ -71,7 +72,12 @@ func (a *app) mixBath(c *cobra.Command, f *bathFlags) error {
 	r.Assumptions = slices.DeleteFunc(r.Assumptions, func(x bath.Assumption) bool { // what was said is not assumed
 		return c.Flags().Changed(strings.TrimPrefix(show.FlagOf(x.Says, x.Key), "--"))
 	})
-	if err := a.answer(show.RecipeJSON(r), func(p *show.Page) { show.Recipe(p, r) }); err != nil {
+	if err := a.answer(show.RecipeJSON(r), func(p *show.Page) {
+		show.Recipe(p, r)
+		if r.Reachable {
+			show.Then(p, fmt.Sprintf(`brinecut bath check --empty Q --water Q --filled Q --target "%s" --salt %s`, quantity.Format(r.Target), show.Word(r.Product.Liquid.String())))
+		}
+	}); err != nil {
 		return err
 	}
 	if !r.Reachable {
@@ -109,20 +115,12 @@ func readSalt(text string) (bath.Product, error) {
 	return p, err
 }
 
-func saltNames() []string {
-	var out []string
-	for _, l := range bath.Liquids() {
-		out = append(out, l.String())
-	}
-	return out
-}
-
-func completeSalts(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	return saltNames(), cobra.ShellCompDirectiveNoFileComp
+func drainNames() []string {
+	return []string{string(bath.DrainSewer), string(bath.DrainSeptic), string(bath.DrainNone), string(bath.DrainUnknown)}
 }
 
 func readDrain(s string) (bath.Drain, error) {
-	names := []string{string(bath.DrainSewer), string(bath.DrainSeptic), string(bath.DrainNone), string(bath.DrainUnknown)}
+	names := drainNames()
 	for _, n := range names {
 		if s == n {
 			return bath.Drain(n), nil

@@ -46,7 +46,7 @@ func (a *app) bathCheck() *cobra.Command {
 	s.StringVar(&f.salt, "salt", "", "what the bath is mixed from")
 	s.StringVar(&f.record, "record", "", "bin file to write the bath into")
 	s.StringVar(&f.name, "name", "", "name of the bath there, as A")
-	_ = c.RegisterFlagCompletionFunc("salt", completeSalts)
+	completes(c, map[string]offers{"salt": fixed(saltNames()...), "record": files("toml")})
 	return c
 }
 
@@ -71,7 +71,10 @@ func (a *app) checkBath(c *cobra.Command, f *checkFlags) error {
 		return err
 	}
 	if f.record == "" {
-		return a.answer(show.CheckedJSON(r, nil), func(p *show.Page) { show.Checked(p, r) })
+		return a.answer(show.CheckedJSON(r, nil), func(p *show.Page) {
+			show.Checked(p, r)
+			show.Then(p, "the same with --record BIN.toml --name A, to have tests made in it")
+		})
 	}
 	return a.recordBath(f, r)
 }

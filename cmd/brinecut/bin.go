@@ -6,9 +6,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
-
-	"github.com/spf13/cobra"
 
 	"brinecut/cmd/brinecut/internal/ledger"
 	"brinecut/sorting"
@@ -73,43 +70,4 @@ func (a *app) parse(name, dir string, src []byte) (*sorting.Bin, []sorting.Warni
 	}
 	a.names = namesIn(bin)
 	return bin, warnings, nil
-}
-
-// completeBin offers TOML files for the first word.
-func completeBin(_ *cobra.Command, given []string, _ string) ([]string, cobra.ShellCompDirective) {
-	if len(given) > 0 {
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
-}
-
-// lotNames are the lots that stand in a bin now: what was split or merged is none any more.
-func lotNames(bin *sorting.Bin) []string {
-	var all, gone []string
-	for _, l := range bin.Lots {
-		all = append(all, l.Name)
-	}
-	for _, s := range bin.Splits {
-		gone = append(gone, s.Lot)
-		for _, side := range s.Into {
-			all = append(all, side.Name)
-		}
-	}
-	for _, m := range bin.Merges {
-		gone = append(gone, m.From...)
-		all = append(all, m.Into)
-	}
-	return slices.DeleteFunc(all, func(n string) bool { return slices.Contains(gone, n) })
-}
-
-// completeLots offers the lots of the bin file that stands first on the command line.
-func (a *app) completeLots(_ *cobra.Command, given []string, _ string) ([]string, cobra.ShellCompDirective) {
-	if len(given) == 0 {
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	bin, _, err := a.open(given[0])
-	if err != nil {
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	return lotNames(bin), cobra.ShellCompDirectiveNoFileComp
 }

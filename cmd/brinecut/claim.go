@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"brinecut/cmd/brinecut/internal/show"
+	"brinecut/polymers/cues"
 	"brinecut/polymers/quantity"
 	"brinecut/reuse/advice"
 	"brinecut/sorting"
@@ -56,7 +57,9 @@ A table for --masses has the columns mass_g and others_g, one row a piece (or gr
 	s.StringSliceVar(&f.against, "against", nil, "what it may be mixed up with")
 	s.StringSliceVar(&f.first, "first", nil, "the kind of the first test")
 	quantityFlag(c, &f.flake, "flake", "size that nearly all flake passes: how flake is drawn, not pieces")
-	_ = c.RegisterFlagCompletionFunc("material", completeMaterials)
+	a.tabled(c, "the limits")
+	completes(c, map[string]offers{"fraction": a.completeFractions, "masses": files("csv"), "material": completeSymbols, "against": completeSymbols,
+		"first": fixed(plainWords(cues.Kinds())...)})
 	return c
 }
 
@@ -86,7 +89,20 @@ func (a *app) makeClaim(c *cobra.Command, f *claimFlags, given []string) error {
 	if err != nil {
 		return err
 	}
-	return a.answer(show.ClaimJSON(out), func(p *show.Page) { show.Claim(p, out) })
+	return a.tableOr(show.ClaimCSV(out), show.ClaimJSON(out), func(p *show.Page) {
+		show.Claim(p, out)
+		if len(given) > 0 {
+			show.Then(p, afterClaim(out, given[0]))
+		}
+	})
+}
+
+// afterClaim is the next sensible command for a fraction of a bin: the label, or more pieces.
+func afterClaim(c show.Claimed, file string) string {
+	if c.Purity > 0 && !c.Supported {
+		return "brinecut record " + show.Word(file) + " --lot L KIND OUTCOME --drawn random"
+	}
+	return "brinecut label " + show.Word(file) + " -o labels.pdf"
 }
 
 // options of the claim, as the flags and the weighed pieces give them.

@@ -45,7 +45,8 @@ logistic partition curve; labels are free, positive shares are normalised.`,
 	quantityFlag(c, &f.density, "density", `of the bath, as "1.150 g/cm3"`)
 	quantityFlag(c, &f.sharpness, "sharpness", `probable error Ep of the cut, "0 g/cm3" for a perfect one; for a table 0.005 g/cm3 (judgement)`)
 	c.Flags().StringVar(&f.prep, "prep", "", "pieces of the lot as-is, cut or flake: how much air; as the lot is")
-	_ = c.RegisterFlagCompletionFunc("lot", a.completeLots)
+	a.tabled(c, "both sides")
+	completes(c, map[string]offers{"lot": a.ofBin(lotNames), "table": files("csv"), "prep": fixed("as-is", "cut", "flake")})
 	return c
 }
 
@@ -83,7 +84,14 @@ func (a *app) cutTable(f *cutFlags) error {
 	if err != nil {
 		return wrongUse(err.Error(), "give each material a share and a density above zero")
 	}
-	return a.answer(show.CutJSON(feed, floats, sinks), func(p *show.Page) { show.Cut(p, feed, floats, sinks) })
+	return a.cutAnswer(feed, floats, sinks)
+}
+
+func (a *app) cutAnswer(feed show.Feed, floats, sinks separation.Product) error {
+	return a.tableOr(show.CutCSV(feed, floats, sinks), show.CutJSON(feed, floats, sinks), func(p *show.Page) {
+		show.Cut(p, feed, floats, sinks)
+		show.Then(p, fmt.Sprintf(`brinecut bath --density "%s"`, quantity.Format(feed.Density)))
+	})
 }
 
 // whichLot refuses a bin file without a lot, and names those there are.
@@ -122,7 +130,7 @@ func (a *app) cutLot(f *cutFlags, path string) error {
 		feed.Notes = append(feed.Notes, "the pieces go in as they are, and air in them makes some float that should sink: --prep cut shows what cutting them small would do")
 	}
 	floats, sinks := ans.Preview.Sides[0].Product, ans.Preview.Sides[1].Product
-	return a.answer(show.CutJSON(feed, floats, sinks), func(p *show.Page) { show.Cut(p, feed, floats, sinks) })
+	return a.cutAnswer(feed, floats, sinks)
 }
 
 // cutCautions stand before the water is poured.

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -10,26 +11,35 @@ import (
 	"testing"
 )
 
-// TestDocs runs every console block of README.md and docs/, top to bottom, and compares what it prints.
+// TestDocs runs every console block of every page, top to bottom, and compares what it prints.
 // A block of ```toml NAME writes that file first. "$ " begins a command, what stands below it up to the
 // next is its output; a last line of "..." stands for the rest. go run ./cmd/brinecut is run at the top
 // of the tree, brinecut in an empty folder that lasts as long as the page.
 func TestDocs(t *testing.T) {
-	pages, err := filepath.Glob(root + "/docs/*.md")
+	top, err := filepath.Abs(root)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, p := range append(pages, root+"/README.md") {
-		abs, err := filepath.Abs(p)
-		if err != nil {
-			t.Fatal(err)
-		}
-		top := filepath.Dir(abs)
-		if filepath.Base(top) == "docs" {
-			top = filepath.Dir(top)
-		}
-		t.Run(filepath.Base(p), func(t *testing.T) { runPage(t, abs, top, t.TempDir()) })
+	for _, p := range allPages(t, top) {
+		t.Run(filepath.Base(p), func(t *testing.T) { runPage(t, p, top, t.TempDir()) })
 	}
+}
+
+// allPages are the Markdown files of the project.
+func allPages(t *testing.T, top string) (out []string) {
+	err := filepath.WalkDir(top, func(p string, d fs.DirEntry, err error) error {
+		if err == nil && d.IsDir() && p != top && strings.HasPrefix(d.Name(), ".") {
+			return filepath.SkipDir
+		}
+		if err == nil && filepath.Ext(p) == ".md" {
+			out = append(out, p)
+		}
+		return err
+	})
+	if err != nil || len(out) < 12 {
+		t.Fatalf("%d pages, %v", len(out), err)
+	}
+	return out
 }
 
 func runPage(t *testing.T, page, top, dir string) {
@@ -63,6 +73,10 @@ func runPage(t *testing.T, page, top, dir string) {
 				t.Errorf("line %d:\n%s\nprints\n%s", i+1, strings.Join(body, "\n"), strings.Join(got, "\n"))
 			}
 			body = got
+		case kind == "":
+			goCommands(t, body, top)
+		default:
+			t.Errorf("line %d: a block of %q is neither run nor checked", i+1, info)
 		}
 		out = append(append(append(out, lines[i]), body...), "```")
 		i = end + 1

@@ -42,6 +42,8 @@ is no PDF is left alone. Print at 100 %, never fitted to the page.`,
 		ValidArgsFunction: completeBin,
 	}
 	f.define(c)
+	completes(c, map[string]offers{"output": files("pdf"), "what": fixed("bags", "lots", "boxes"), "paper": fixed("A4", "Letter"), "sheet": completeSheets,
+		"sheets": files("toml"), "handover": fixed("last", "only", "none")})
 	return c
 }
 

@@ -34,7 +34,7 @@ func (a *app) mark() *cobra.Command {
 		},
 	}
 	c.Flags().StringSliceVar(&of, "of", nil, "write the marking of these materials, the main one first")
-	_ = c.RegisterFlagCompletionFunc("of", completeMaterials)
+	completes(c, map[string]offers{"of": completeSymbols})
 	return c
 }
 
@@ -57,12 +57,4 @@ func markFault(err error) error {
 		return wrongUse(strings.TrimSuffix(err.Error(), "; "+m.Right), m.Right)
 	}
 	return wrongUse(err.Error(), "")
-}
-
-func completeMaterials(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	var out []string
-	for _, s := range polymers.Symbols() {
-		out = append(out, string(s))
-	}
-	return out, cobra.ShellCompDirectiveNoFileComp
 }

@@ -26,14 +26,13 @@ func (a *app) next() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.answer(show.NextJSON(ans), func(p *show.Page) { show.Next(p, ans, given[0]) })
+			return a.tableOr(show.NextCSV(ans), show.NextJSON(ans), func(p *show.Page) { show.Next(p, ans, given[0]) })
 		},
 		ValidArgsFunction: completeBin,
 	}
 	c.Flags().StringSliceVar(&skip, "skip", nil, "a kind of test not to propose now; may be repeated")
-	_ = c.RegisterFlagCompletionFunc("skip", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return plainWords(cues.Kinds()), cobra.ShellCompDirectiveNoFileComp
-	})
+	a.tabled(c, "what each outcome would tell")
+	completes(c, map[string]offers{"skip": fixed(plainWords(cues.Kinds())...)})
 	return c
 }
 

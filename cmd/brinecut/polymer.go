@@ -8,7 +8,7 @@ import (
 )
 
 func (a *app) polymer() *cobra.Command {
-	var evidence, asCSV bool
+	var evidence bool
 	c := &cobra.Command{
 		Use:   "polymer [SYMBOL]",
 		Short: "The property table of the handbook, or one material's sheet with its sources",
@@ -22,23 +22,17 @@ func (a *app) polymer() *cobra.Command {
 			}
 			if len(given) == 0 {
 				all := polymers.All()
-				if asCSV {
-					return a.table(show.PolymersCSV(all))
-				}
-				return a.answer(show.PolymersJSON(all), func(p *show.Page) { show.Polymers(p, all) })
+				return a.tableOr(show.PolymersCSV(all), show.PolymersJSON(all), func(p *show.Page) { show.Polymers(p, all) })
 			}
 			m, err := material(given[0])
 			if err != nil {
 				return err
 			}
-			if asCSV {
-				return a.table(show.PolymersCSV([]polymers.Material{m}))
-			}
-			return a.answer(show.PolymerJSON(m), func(p *show.Page) { show.Polymer(p, m) })
+			return a.tableOr(show.PolymersCSV([]polymers.Material{m}), show.PolymerJSON(m), func(p *show.Page) { show.Polymer(p, m) })
 		},
-		ValidArgsFunction: completeMaterials,
+		ValidArgsFunction: completeMaterial,
 	}
-	c.Flags().BoolVar(&asCSV, "csv", false, "write the table as CSV (RFC 4180)")
+	a.tabled(c, "the table")
 	c.Flags().BoolVar(&evidence, "evidence", false, "what kind of evidence the values rest on")
 	return c
 }
@@ -53,7 +47,7 @@ func (a *app) evidence(given []string) error {
 		}
 		tally = m.EvidenceCount()
 	}
-	return a.answer(show.EvidenceJSON(tally), func(p *show.Page) { show.Evidence(p, tally) })
+	return a.tableOr(show.EvidenceCSV(tally), show.EvidenceJSON(tally), func(p *show.Page) { show.Evidence(p, tally) })
 }
 
 // material finds a record by any of its names.

@@ -34,7 +34,7 @@ perfect contact; what loose flake and prudence add stands apart.`,
 	f.define(c)
 	c.DisableFlagsInUseLine = true // they are named
 	c.ValidArgsFunction = completeBin
-	_ = c.RegisterFlagCompletionFunc("material", completeMaterials)
+	completes(c, map[string]offers{"material": completeSymbols, "fraction": a.completeFractions})
 	return c
 }
 

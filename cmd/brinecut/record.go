@@ -49,7 +49,9 @@ Every kind but weigh and marked also takes the outcome unclear.`,
 	}
 	f.define(c)
 	c.ValidArgsFunction = completeKinds
-	_ = c.RegisterFlagCompletionFunc("lot", a.completeLots)
+	completes(c, map[string]offers{"lot": a.ofBin(lotNames), "known": a.ofBin(knownNames), "bath": a.ofBin(bathNames), "counts": completeCounts,
+		"drawn": fixed("random", "judgement"), "prep": fixed("as-is", "cut", "flake"), "smoke": fixed("none", "light", "sooty"),
+		"drips": fixed("true", "false"), "goes-out": fixed("true", "false")})
 	return c
 }
 
@@ -183,18 +185,6 @@ func (a *app) add(path, table string, record recorder) (show.Recorded, error) {
 		}
 	}
 	return done, nil
-}
-
-// completeKinds offers the kinds of test, then the outcomes of the kind that was named.
-func completeKinds(c *cobra.Command, given []string, begun string) ([]string, cobra.ShellCompDirective) {
-	switch len(given) {
-	case 0:
-		return completeBin(c, given, begun)
-	case 1:
-		return plainWords(cues.Kinds()), cobra.ShellCompDirectiveNoFileComp
-	}
-	t, _ := cues.Find(cues.Kind(given[1]))
-	return append(slices.Clone(t.Outcomes), cues.Unclear), cobra.ShellCompDirectiveNoFileComp
 }
 
 // words joins texts of any kind with commas.

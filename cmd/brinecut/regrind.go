@@ -27,13 +27,14 @@ func (a *app) regrind() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.answer(show.RegrindJSON(out), func(p *show.Page) { show.Regrind(p, r, out) })
+			return a.tableOr(show.RegrindCSV(out), show.RegrindJSON(out), func(p *show.Page) { show.Regrind(p, r, out) })
 		},
 	}
+	a.tabled(c, "the passes")
 	c.Flags().StringVar(&name, "material", "", "what is melted again")
 	quantityFlag(c, &r.Share, "share", "share of regrind in the feed")
 	quantityFlag(c, &r.Retention, "retention", "share of a property kept at each melting; from published studies")
 	quantityFlag(c, &r.Scrap, "scrap", "share of the output that becomes scrap, for what the loop can feed itself")
-	_ = c.RegisterFlagCompletionFunc("material", completeMaterials)
+	completes(c, map[string]offers{"material": completeSymbols})
 	return c
 }

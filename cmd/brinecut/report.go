@@ -42,6 +42,7 @@ each bag. Nothing in it is fetched from elsewhere. With --chart the bench chart 
 	c.Flags().StringVarP(&f.out, "output", "o", "", "the HTML page to write; - is standard output")
 	c.Flags().BoolVar(&chart, "chart", false, "the bench chart alone, as text")
 	f.defineWords(c)
+	completes(c, map[string]offers{"output": files("html")})
 	return c
 }
 

@@ -21,6 +21,7 @@ type app struct {
 	in       io.Reader
 	out, err io.Writer
 	json     bool
+	csv      bool // of commands that print a table
 	units    unitsFlag
 	names    []string // of the bin that was read: they are written in no other units
 }
@@ -47,7 +48,7 @@ func (a *app) root() *cobra.Command {
 		Long: `Tell what a bin of printing scrap holds, what to test next, and what each fraction is good for.
 Results go to standard output, all else to standard error; BIN.toml may be - for standard input.
 Exit code 0: done; 1: could not be done; 2: wrong use, or a bin file that was refused.
-Output is plain text, never coloured.`,
+Output is plain text, never coloured. For your shell: brinecut completion --help, brinecut man --help.`,
 		Args:          cobra.ArbitraryArgs,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -56,6 +57,7 @@ Output is plain text, never coloured.`,
 	}
 	c.PersistentFlags().BoolVar(&a.json, "json", false, "write the result as JSON")
 	c.PersistentFlags().Var(&a.units, "units", "of masses and temperatures in text: metric, or us (lb, oz, °F); JSON and bin files keep theirs")
+	completes(c, map[string]offers{"units": fixed("metric", "us")})
 	c.SetVersionTemplate("brinecut {{.Version}}\n")
 	c.SetFlagErrorFunc(flagFault)
 	c.CompletionOptions.HiddenDefaultCmd = true
@@ -72,7 +74,7 @@ Output is plain text, never coloured.`,
 func (a *app) commands() []*cobra.Command {
 	cobra.EnableCommandSorting = false
 	return []*cobra.Command{a.start(), a.sort(), a.balance(), a.next(), a.record(), a.withdraw(), a.bath(), a.cut(), a.claim(),
-		a.polymer(), a.mark(), a.press(), a.regrind(), a.label(), a.reportPage(), a.bench()}
+		a.polymer(), a.mark(), a.press(), a.regrind(), a.label(), a.reportPage(), a.bench(), a.man()}
 }
 
 // noCommand answers a word that is no command, and none at all.
@@ -98,12 +100,20 @@ func version() string {
 	return info.Main.Version
 }
 
-// table writes rows as CSV.
-func (a *app) table(rows [][]string) error {
-	if a.json {
+// tabled gives a command that prints a table the flag --csv.
+func (a *app) tabled(c *cobra.Command, what string) {
+	c.Flags().BoolVar(&a.csv, "csv", false, "write "+what+" as CSV (RFC 4180)")
+}
+
+// tableOr writes rows as CSV where that was asked for, else it answers.
+func (a *app) tableOr(rows [][]string, wire any, text func(*show.Page)) error {
+	switch {
+	case a.csv && a.json:
 		return wrongUse("--csv and --json are both given", "leave one of the two out")
+	case a.csv:
+		return outFault(show.CSV(a.out, rows))
 	}
-	return outFault(show.CSV(a.out, rows))
+	return a.answer(wire, text)
 }
 
 // answer writes a result: as JSON where it was asked for, else as text.

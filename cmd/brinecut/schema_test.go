@@ -225,6 +225,7 @@ func (s *schemas) written() {
 		s.hold("label", exitDone, "label", file("a.toml"), "--what", what, "-o", file(what+".pdf"))
 	}
 	s.hold("label", exitDone, "label", "../../testdata/bins/old-fitting-and-fr-housing.toml", "--what", "lots", "-o", file("stop.pdf"))
+	s.hold("man", exitDone, "man", dir)
 	s.hold("report", exitDone, "report", file("a.toml"), "-o", file("a.html"))
 	key := "k"
 	text, err := json.Marshal(benchWire{URLs: []string{"http://192.0.2.7:7420/?key=k"}, Keyed: true, Key: &key})

@@ -10,7 +10,6 @@ import (
 
 func (a *app) sort() *cobra.Command {
 	var form show.Form
-	var asCSV bool
 	c := &cobra.Command{
 		Use:   "sort BIN.toml",
 		Short: "What is in the bin, the bags, and the one thing to do next",
@@ -25,15 +24,12 @@ func (a *app) sort() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if asCSV {
-				return a.table(show.BagsCSV(ans))
-			}
 			form.File = given[0]
-			return a.answer(show.AnswerJSON(ans), func(p *show.Page) { show.Answer(p, ans, form) })
+			return a.tableOr(show.BagsCSV(ans), show.AnswerJSON(ans), func(p *show.Page) { show.Answer(p, ans, form) })
 		},
 		ValidArgsFunction: completeBin,
 	}
-	c.Flags().BoolVar(&asCSV, "csv", false, "write the bags as CSV (RFC 4180)")
+	a.tabled(c, "the bags")
 	c.Flags().BoolVar(&form.Short, "short", false, "without assumptions, and only those notes that speak of contradiction or danger")
 	c.Flags().BoolVar(&form.Steps, "steps", false, "with every step at the bench, cautions beside them")
 	c.Flags().BoolVar(&form.Trace, "trace", false, "with what each test did to each lot's answer")

@@ -28,21 +28,3 @@ func (a *app) withdraw() *cobra.Command {
 	c.Flags().StringVar(&why, "why", "", "what was wrong with it")
 	return c
 }
-
-// completeTests offers the ids of the tests that count.
-func (a *app) completeTests(c *cobra.Command, given []string, begun string) ([]string, cobra.ShellCompDirective) {
-	if len(given) != 1 {
-		return completeBin(c, given, begun)
-	}
-	bin, _, err := a.open(given[0])
-	if err != nil {
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	var ids []string
-	for _, o := range bin.Tests {
-		if o.ID != "" {
-			ids = append(ids, o.ID)
-		}
-	}
-	return ids, cobra.ShellCompDirectiveNoFileComp
-}

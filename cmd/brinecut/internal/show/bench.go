@@ -8,6 +8,18 @@ type Started struct {
 	Example bool   `json:"example"`
 }
 
+// Manual is the wire form of the manual pages that were written.
+type Manual struct {
+	Folder string   `json:"folder"`
+	Pages  []string `json:"pages"`
+}
+
+// ManualText says where the manual pages are.
+func ManualText(p *Page, m Manual) {
+	p.Title("wrote " + count(len(m.Pages), "manual page") + " into " + m.Folder)
+	p.Title("next: man " + word(m.Folder+"/"+m.Pages[0]))
+}
+
 // Recorded is the wire form of what was appended to a bin file.
 type Recorded struct {
 	File  string `json:"file"`

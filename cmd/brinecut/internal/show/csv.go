@@ -8,8 +8,10 @@ import (
 
 	"brinecut/polymers"
 	"brinecut/reuse/advice"
+	"brinecut/reuse/press"
 	"brinecut/sorting"
 	"brinecut/sorting/balance"
+	"brinecut/sorting/separation"
 )
 
 // CSV writes rows after RFC 4180: commas, CRLF, quotes where needed. Words that a spreadsheet would take
@@ -90,6 +92,65 @@ func StreamsCSV(r balance.Result) [][]string {
 			copy(row[6:9], bares(s.SD, s.Low, s.High))
 		}
 		rows = append(rows, row)
+	}
+	return rows
+}
+
+// CutCSV is what each side of a cut is made of; rows of one label are summed.
+func CutCSV(f Feed, floats, sinks separation.Product) [][]string {
+	rows := [][]string{strings.Fields("side side_share material share")}
+	for _, s := range []struct {
+		name string
+		is   separation.Product
+	}{{"floats", floats}, {"sinks", sinks}} {
+		labels, makeUp := summed(f.Labels, s.is.MakeUp)
+		for i, l := range labels {
+			rows = append(rows, append([]string{s.name, bare(&s.is.Share), l}, bares(makeUp[i])...))
+		}
+	}
+	return rows
+}
+
+// NextCSV is what each outcome of the next test would tell; the head alone where testing is done.
+func NextCSV(a advice.Answer) [][]string {
+	rows := [][]string{strings.Fields("lot kind outcome probability then_mostly then_share")}
+	if a.Next.Done || a.Next.Best == nil {
+		return rows
+	}
+	b := a.Next.Best
+	for _, e := range b.Outcomes {
+		rows = append(rows, []string{b.Lot, string(b.Kind), e.Outcome, bare(&e.Probability), e.Main, bare(&e.Share)})
+	}
+	return rows
+}
+
+// RegrindCSV is the share of the output that has been melted so many times.
+func RegrindCSV(r press.Passes) [][]string {
+	rows := [][]string{{"melts", "share"}}
+	for i, x := range r.Shares {
+		rows = append(rows, append([]string{strconv.Itoa(i + 1)}, bares(x)...))
+	}
+	return rows
+}
+
+// ClaimCSV is the limits of purity by pieces, and by the basis of the claim.
+func ClaimCSV(c Claimed) [][]string {
+	rows := [][]string{strings.Fields("limits basis tested wrong confidence low high")}
+	add := func(what, basis string, low, high float64) {
+		rows = append(rows, append([]string{what, basis, strconv.Itoa(c.Tested), strconv.Itoa(c.Wrong)}, bares(c.Confidence, low, high)...))
+	}
+	add("one-sided exact", "pieces", c.AtLeast, 1)
+	add("two-sided exact", "pieces", c.Exact.Low, c.Exact.High)
+	add("Bayes, Jeffreys prior", "pieces", c.Bayes.Low, c.Bayes.High)
+	add("demonstrated", string(c.Basis), c.Demonstrated, 1)
+	return rows
+}
+
+// EvidenceCSV counts the values that rest on each kind of evidence.
+func EvidenceCSV(list []polymers.Tally) [][]string {
+	rows := [][]string{{"evidence", "values"}}
+	for _, t := range list {
+		rows = append(rows, []string{string(t.Evidence), strconv.Itoa(t.Count)})
 	}
 	return rows
 }

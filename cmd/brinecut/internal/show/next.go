@@ -206,6 +206,12 @@ func countsOf(k cues.Kind) string {
 	return strings.Join(out, ",")
 }
 
+// Word is a word of a command line, in quotes where it needs them.
+func Word(s string) string { return word(s) }
+
+// Then names the next sensible command.
+func Then(p *Page, command string) { p.Title("next: " + command) }
+
 // word is a word of a command line, in quotes where it needs them.
 func word(s string) string {
 	s = Clean(s)
