@@ -144,7 +144,7 @@ func (a *Answer) finish(belief *triage.Belief, s reuse.Situation) {
 		a.Assumptions = append(a.Assumptions, a.Chart.Assumptions...)
 	}
 	if len(a.Partings) > 0 {
-		a.Assumptions = append(a.Assumptions, separation.PlanAssumptions(separation.PlanOptions{})...)
+		a.Assumptions = append(a.Assumptions, separation.PlanAssumptions(a.Partings, separation.PlanOptions{})...)
 	}
 	for _, f := range a.Fractions {
 		a.Warnings = append(a.Warnings, f.Decision.Warnings...)

@@ -29,7 +29,7 @@ func partings(a *Answer, b *triage.Belief, menu sorting.Menu, stakes sorting.Sta
 
 func feedOf(bin *sorting.Bin, b *triage.Belief, m triage.Mixture, at int) separation.Feed {
 	return separation.Feed{At: at, Lot: m.Lot, Drawn: m.Drawn, Scenarios: m.Scenarios, KeyOf: m.KeyOf, Within: m.Within,
-		Past: separation.PastOf(bin, b.Model(), m.Lot.Name)}
+		Past: separation.PastOf(bin, b.Model(), m.Lot.Name), Known: bin.Known}
 }
 
 // Cut is one float of one lot that is only asked about.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"brinecut/polymers/quantity"
 	"brinecut/sorting"
@@ -132,10 +131,13 @@ func (x *Parting) words(lot string) string {
 	case sorting.BySoak:
 		return fmt.Sprintf("leave %s in cold water for an hour, stirring, and rub what is slimy off or sort it out", what)
 	}
-	if x.Sides[0].Outcome == "rubbery" {
+	switch x.Sides[0].Outcome {
+	case "rubbery":
 		return fmt.Sprintf("bend every piece of %s a little by hand, gloved: what is rubbery to one side", what)
+	case picked:
+		return fmt.Sprintf("pick the soluble support out of %s dry, by hand: it breaks away and feels tacky", what)
 	}
-	return fmt.Sprintf("pick the soluble support out of %s dry, by hand: it breaks away and feels tacky", what)
+	return fmt.Sprintf("pick %s over by eye, dry and in daylight: what is %s to one side", what, x.Sides[0].Outcome)
 }
 
 // Liquid names what a float is made in.
@@ -167,12 +169,14 @@ func said(t quantity.Second) string {
 
 // expects says what should come out.
 func (x *Parting) expects() string {
-	var sides []string
+	out := "expect: "
 	for i, s := range x.Sides {
-		sides = append(sides, fmt.Sprintf("%s %s (%s to %s), of it %s %s (%s to %s), which is %s of all there is of it (%s to %s)", says(x, i), grams(s.Mass.Mean), grams(s.Mass.Low), grams(s.Mass.High),
-			percent(s.Purity.Mean), s.Main, percent(s.Purity.Low), percent(s.Purity.High), percent(s.Recovery.Mean), percent(s.Recovery.Low), percent(s.Recovery.High)))
+		if i > 0 {
+			out += "; "
+		}
+		out += fmt.Sprintf("what %s, %s (%s to %s), is %s %s (%s to %s), and %s of all %s (%s to %s)", says(x, i), grams(s.Mass.Mean), grams(s.Mass.Low), grams(s.Mass.High),
+			percent(s.Purity.Mean), s.Main, percent(s.Purity.Low), percent(s.Purity.High), percent(s.Recovery.Mean), s.Main, percent(s.Recovery.Low), percent(s.Recovery.High))
 	}
-	out := "expect that " + strings.Join(sides, ", and ")
 	if x.Second != nil && !x.Second.Pays {
 		out += "; a second pass would not pay"
 	}
@@ -214,13 +218,18 @@ func grams(g float64) string {
 
 func percent(x float64) string { return fmt.Sprintf("%.0f %%", 100*x) }
 
-// PlanAssumptions lists the constants a plan leans on.
-func PlanAssumptions(opt PlanOptions) []sorting.Assumption {
+// PlanAssumptions lists the constants that plans lean on.
+func PlanAssumptions(plans []LotPlan, opt PlanOptions) []sorting.Assumption {
 	opt = opt.withDefaults()
-	return []sorting.Assumption{
+	out := []sorting.Assumption{
 		{Says: fmt.Sprintf("a piece weighs %.0f g where a lot does not say how many there are", float64(opt.PieceMass)), Key: "[[lot]] pieces", Source: "judgement"},
 		{Says: fmt.Sprintf("%d pieces share a bath and %d a pan of hot water, so that a piece costs that part of its minutes alone", floatHandful, heatHandful), Key: "[kit] minutes", Source: "judgement"},
 		{Says: fmt.Sprintf("cutting a piece small takes %.2f min, picking soluble support out %.2f min a piece, finding %.0f %% of it", cutEach, pickEach, 100*pickFinds), Key: "[[lot]] prep", Source: "judgement"},
 		{Says: fmt.Sprintf("a lot is planned for where less than %.0f %% of it goes one way, in %.0f %% of what it may be", 100*opt.Clean, 100*opt.Doubt), Key: "[[lot]] mixed", Source: "judgement"},
 	}
+	if slices.ContainsFunc(plans, func(p LotPlan) bool { return p.ByColour }) {
+		out = append(out, sorting.Assumption{Says: fmt.Sprintf("%.0f %% of a material's spools have the colour of its known snippets, the rest any that the lot says; picked by eye, %.0f %% is put wrong", 100*ofKnown, 100*eyeErrs),
+			Key: "[[known]] colour", Source: "judgement"})
+	}
+	return out
 }

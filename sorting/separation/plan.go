@@ -15,6 +15,7 @@ type PlanOptions struct {
 	Baths     int           // float cuts weighed against each other; 4
 	Waters    int           // hot-water sorts weighed against each other; 2
 	Others    int           // sorts by bending or soaking; 1
+	Colours   int           // sorts by colour; 1
 }
 
 func (o PlanOptions) withDefaults() PlanOptions {
@@ -36,6 +37,9 @@ func (o PlanOptions) withDefaults() PlanOptions {
 	if o.Others == 0 {
 		o.Others = 1
 	}
+	if o.Colours == 0 {
+		o.Colours = 1
+	}
 	return o
 }
 
@@ -49,6 +53,7 @@ type Feed struct {
 	Within    []float64 // by candidate: its share of its key
 	NoCutting bool      // its pieces must not be cut
 	Past      []Past    // splits it came out of
+	Known     []sorting.Known
 }
 
 // LotPlan is the best that can be done with one lot that stays mixed.
@@ -62,6 +67,8 @@ type LotPlan struct {
 	Cutting float64 // minutes of Minutes that it takes to cut the pieces small first; 0 where they need not be
 	Bags    []Bag
 	Driest  Ceiling
+
+	ByColour bool // picking by colour was among what was weighed
 }
 
 // Parting is one division of what is in hand.

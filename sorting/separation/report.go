@@ -8,7 +8,8 @@ import (
 
 // report writes the solved board down as a plan.
 func (b *board) report(c *sorting.Composition, f Feed) LotPlan {
-	p := LotPlan{Lot: f.Lot.Name, Keep: b.root.bag, Value: b.value, Driest: Driest(c, f.At, b.deck.model.Candidates, f.KeyOf)}
+	p := LotPlan{Lot: f.Lot.Name, Keep: b.root.bag, Value: b.value, Driest: Driest(c, f.At, b.deck.model.Candidates, f.KeyOf),
+		ByColour: slices.ContainsFunc(b.tests, func(t test) bool { return t.kind == byColour })}
 	if b.root.test < 0 {
 		p.Why = "do not part it: " + b.whyNot()
 		return p

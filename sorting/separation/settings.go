@@ -73,7 +73,8 @@ func settings(d *deck, prep sorting.Prep, menu sorting.Menu, opt PlanOptions, p 
 			other = append(other, d.shown(o, "slimy", soakHandful, func(m polymers.Material) bool { return m.WaterSoluble })...)
 		}
 	}
-	return append(out, d.choose(other, prep, p, opt.Others)...)
+	out = append(out, d.choose(other, prep, p, opt.Others)...)
+	return append(out, d.choose(d.colours(), prep, p, opt.Colours)...)
 }
 
 // picked is the side of soluble support that is picked out dry.
@@ -189,6 +190,8 @@ func (d *deck) table(t *test, prep sorting.Prep, every int) [][]float64 {
 	switch t.kind {
 	case cues.Float, cues.HotWater:
 		return d.feed.Drawn.Lower(t.ask(prep), d.wanted, every)
+	case byColour:
+		return d.ofColour(t.outcomes[0])
 	case cues.Soak:
 		return d.feed.Drawn.Showing(t.kind, prep, "slimy", "dissolves")
 	}

@@ -117,7 +117,7 @@ func howParted(p separation.LotPlan) string {
 		case sorting.BySoak:
 			out = append(out, "a soak")
 		default:
-			out = append(out, "picking by hand")
+			out = append(out, "picking out what is "+x.Sides[0].Outcome)
 		}
 	}
 	return strings.Join(out, ", then ")
