@@ -106,3 +106,44 @@ func TestBenchCountsOnTheLine(t *testing.T) {
 		t.Error("the counts cannot be undone on the worksheet")
 	}
 }
+
+// TestBenchAsksForAHandful: where several pieces are asked for at once, their counts stand open ahead of
+// the outcomes of one piece; a known snippet is one piece, and nothing is counted or drawn of it.
+func TestBenchAsksForAHandful(t *testing.T) {
+	shown := map[string]string{}
+	for _, name := range []string{"drawbridge", "doubtful-bath"} {
+		src, err := os.ReadFile(filepath.Join("..", "..", "..", "..", "testdata", "bins", name+".toml"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		b := startBench(t, string(src), BenchOptions{Patience: 2 * time.Minute})
+		p := b.phone()
+		_, page := p.get("/")
+		shown[name] = page
+		f, words := p.step(page)
+		if name == "drawbridge" {
+			f.Set("count-"+words[0], "5")
+		} else {
+			f.Set("outcome", words[0])
+		}
+		before := len(b.read().Tests)
+		p.send("/test", f)
+		bin := b.read()
+		if len(bin.Tests) != before+1 {
+			t.Fatalf("%s: %d tests, were %d", name, len(bin.Tests), before)
+		}
+		o := bin.Tests[before]
+		if name == "drawbridge" && (len(o.Counts) != 1 || o.Counts[0].N != 5 || o.Lot == "") || name != "drawbridge" && (o.Known == "" || o.Lot != "" || o.Outcome != words[0]) {
+			t.Errorf("%s: recorded %+v", name, o)
+		}
+	}
+	many, one := shown["drawbridge"], shown["doubtful-bath"]
+	benchHas(t, "a handful", many, "5 fresh pieces of", "Each must ", "See: how many of the 5", "Or one piece alone", `name="outcome"`)
+	if strings.Contains(many, `class="many"`) || strings.Index(many, `name="count-`) > strings.Index(many, `name="outcome"`) {
+		t.Error("the counts of a handful are folded away, or stand behind the outcomes")
+	}
+	benchHas(t, "a snippet", one, "the known snippet", `name="outcome"`)
+	if strings.Contains(one, `name="count-`) || strings.Contains(one, `name="drawn"`) {
+		t.Error("a known snippet is counted, or drawn")
+	}
+}

@@ -131,7 +131,10 @@ func takeLine(lot string, known bool, piece, atOnce int, again bool, must string
 	if piece > 0 && !known && !again && atOnce < 2 {
 		s += fmt.Sprintf("; it is piece %d", piece)
 	}
-	if must != "" {
+	switch {
+	case must != "" && atOnce > 1:
+		s += ". Each must " + must
+	case must != "":
 		s += ". It must " + must
 	}
 	return s + "."
