@@ -69,7 +69,7 @@ func avoid(r Result) []string {
 }
 
 // NeverErrs is the warning of a claim in which nothing is said of the test's errors.
-const NeverErrs = "the test is taken never to err; state what share of others it finds and how often it alarms falsely, or try it on known pieces"
+const NeverErrs = "the test is taken never to err; state what share of others it finds and how often it alarms falsely, or put known pieces of both through all the tests that the drawn pieces went through"
 
 // warnings say what is doubtful and what would remove the doubt.
 func warnings(r Result, o Options) []string {

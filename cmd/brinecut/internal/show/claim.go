@@ -39,6 +39,7 @@ type claim struct {
 	Against      []string   `json:"against"`
 	NotTold      *int       `json:"not_told"`
 
+	Sizes       *sizes       `json:"sizes"`
 	Known       *known       `json:"known"`
 	ByMass      *byMass      `json:"by_mass"`
 	Second      *second      `json:"second_test"`
@@ -82,7 +83,17 @@ func ClaimJSON(c Claimed) any {
 	if r.Purity > 0 {
 		out.Purity, out.Supported = some(&r.Purity), &r.Supported
 	}
+	if s := r.Sizes; s != nil {
+		out.Sizes = &sizes{s.Exact, s.CannonRoe, s.MacDiarmid}
+	}
 	return out
+}
+
+// sizes are the pieces that rules in use ask of a counted lot, none of them wrong.
+type sizes struct {
+	Exact      int `json:"exact"`
+	CannonRoe  int `json:"cannon_roe"`
+	MacDiarmid int `json:"macdiarmid"`
 }
 
 func correctedOf(e *purity.Estimate) *corrected {
@@ -125,7 +136,11 @@ func Claim(p *Page, c Claimed) {
 	c.ByMass.write(p)
 	if r.Purity > 0 {
 		p.Section("asked")
-		p.Line(fmt.Sprintf("%s: %s", percent(r.Purity), supported(r)))
+		p.Line(fmt.Sprintf("%s: %s", limit(r.Purity), supported(r)))
+		if s := r.Sizes; s != nil {
+			p.Text(fmt.Sprintf("from the start, none wrong, a lot of %d takes %s pieces by the exact hypergeometric, which is used here; %d by Cannon and Roe, %d by MacDiarmid, approximations that differ by a piece or two",
+				s.Lot, exactly(s.Exact), s.CannonRoe, s.MacDiarmid), 0)
+		}
 	}
 	c.Second.write(p)
 	p.Section("say")
@@ -174,4 +189,12 @@ func supported(r purity.Result) string {
 		return "not supported, and no number of pieces would support it with this test"
 	}
 	return fmt.Sprintf("not supported; %d further pieces drawn at random, none wrong, would", *r.PiecesNeeded)
+}
+
+// exactly is a number of pieces; 0 where all of them are not enough.
+func exactly(n int) string {
+	if n == 0 {
+		return "more than all its"
+	}
+	return fmt.Sprint(n)
 }

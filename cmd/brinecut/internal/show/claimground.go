@@ -57,7 +57,7 @@ func (k *Known) write(p *Page, plain purity.Result) {
 	}
 	s := fmt.Sprintf("%s by %s, once as much is allowed for misses as so few trials leave open", lowerLimit(k.Result.Demonstrated), k.Result.Basis)
 	if plain.Supported && !k.Result.Supported {
-		s += fmt.Sprintf(": %s is shown only if the test misses next to nothing; more trials on known other pieces settle that", percent(plain.Purity))
+		s += fmt.Sprintf(": %s is shown only if the test misses next to nothing; more trials on known other pieces settle that", limit(plain.Purity))
 	}
 	p.Text(s, 0)
 }
