@@ -62,6 +62,7 @@ func nested(a, b test) bool {
 func (b *board) solve() {
 	b.root = b.leaf(0)
 	b.value = b.root.bag
+	b.memo = make([]*node, power3(len(b.tests)))
 	pick := len(b.tests) > 0 && b.tests[0].kind == ""
 	for set := range 1 << len(b.tests) {
 		if pick && set&1 == 0 {
@@ -71,7 +72,8 @@ func (b *board) solve() {
 		if b.price.ceiling(b.root.mass)-cost <= b.value+worthwhile {
 			continue
 		}
-		b.set, b.memo = set, make([]*node, power3(len(b.tests)))
+		b.set = set
+		clear(b.memo)
 		root := b.search(pick)
 		if v := root.value - cost; root.test >= 0 && v > b.value+worthwhile {
 			b.root, b.value = root, v
