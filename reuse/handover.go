@@ -2,6 +2,7 @@ package reuse
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -59,7 +60,7 @@ func whatItIs(f sorting.Fraction, d Decision, h Handover) []Field {
 		{"Lot", orNot(h.Lot), "name or number of the lot", "required", en15347},
 		{"Batch", batch(f, h), "", "required", en15347},
 		{"Main polymer", mainWords(f, d) + "; marking to ISO 11469: " + marked, "", "required", en15347},
-		{"Identified by", identifiedBy(f, d), "", "required", practice},
+		{"Identified by", identifiedBy(f, d) + where(f), "", "required", practice},
 		{"Other polymers", others(f), "", "required", "EN 15347: a statement is needed even if it is \"not classified\""},
 		{"Purity demonstrated", demonstrated(f), "", "recommended", "the tool this sheet was made with"},
 		{"Colour", orNot(colour(f)), "natural, single or mixed", "required", en15347},
@@ -151,9 +152,7 @@ func told(f sorting.Fraction) string {
 		return "the supplier's own word, no test"
 	}
 	var how []string
-	bench := false
 	for _, k := range f.HowTold {
-		bench = bench || k != "marked"
 		words, ok := testWords[k]
 		if !ok {
 			words = k
@@ -164,10 +163,21 @@ func told(f sorting.Fraction) string {
 	if f.Tested > 0 {
 		words += "; " + pieces(f.Tested)
 	}
-	if bench {
-		words += ", tested at the bench, not in a laboratory"
-	}
 	return words
+}
+
+// where the tests were made; what is only read on a part is no test.
+func where(f sorting.Fraction) string {
+	if slices.ContainsFunc(f.HowTold, func(k string) bool { return k != "marked" }) {
+		return ", tested at the bench, not in a laboratory"
+	}
+	return ""
+}
+
+// ShortFields are the words of a label's identification and purity: those of the sheet, without what a
+// label has no room for.
+func ShortFields(f sorting.Fraction, d Decision) (identified, purity string) {
+	return identifiedBy(f, d), purityShown(f)
 }
 
 func pieces(n int) string {
@@ -193,13 +203,21 @@ func others(f sorting.Fraction) string {
 }
 
 func demonstrated(f sorting.Fraction) string {
+	words := purityShown(f)
+	if f.Demonstrated != nil && len(f.Demonstrated.Against) > 0 {
+		words += ", no other polymer was looked for"
+	}
+	return words
+}
+
+func purityShown(f sorting.Fraction) string {
 	d := f.Demonstrated
 	if d == nil {
 		return "nothing demonstrated by pieces drawn at random"
 	}
 	words := fmt.Sprintf("at least %s of pieces, at %s confidence, one-sided (%s drawn at random, %d wrong)", shown(d.AtLeast), shown(d.Confidence), pieces(d.Tested), d.Wrong)
 	if len(d.Against) > 0 {
-		words += "; tested against " + strings.Join(d.Against, ", ") + " only, no other polymer was looked for"
+		words += "; tested against " + strings.Join(d.Against, ", ") + " only"
 	}
 	return words
 }

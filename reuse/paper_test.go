@@ -129,7 +129,7 @@ func TestToldInAReceiversWords(t *testing.T) {
 	f := fraction("PETG", 2, 0)
 	for _, k := range []string{"bend", "soak", "float", "weigh", "hot-water", "acetone", "hot-air", "flame", "marked"} {
 		f.HowTold, f.Tested = []string{k}, 3
-		got := told(f)
+		got := told(f) + where(f)
 		if strings.HasPrefix(got, k+";") || strings.Contains(got, "tested at the bench") == (k == "marked") {
 			t.Errorf("%s: %q", k, got)
 		}

@@ -202,21 +202,22 @@ func (b batch) label(f *labelFlags, supplier *sorting.Supplier, ids map[string]s
 		l.Mass = quantity.Format(net(b.bags[i]).Value) + " net, weighed"
 		l.Count = "bag " + strconv.Itoa(i+1) + " of " + strconv.Itoa(len(b.bags))
 	}
-	l.Facts = bagFacts(reuse.HandoverFields(b.fraction, b.decision, h), b.decision, f.date)
+	l.Facts = b.facts(reuse.HandoverFields(b.fraction, b.decision, h), f.date)
 	return l
 }
 
-// bagFacts picks the lines of a bag's label from those of the hand-over sheet, most needed first.
-func bagFacts(fields []reuse.Field, d reuse.Decision, date string) []paper.Fact {
+// facts picks the lines of a bag's label from those of the hand-over sheet, most needed first.
+func (b batch) facts(fields []reuse.Field, date string) []paper.Fact {
+	identified, purity := reuse.ShortFields(b.fraction, b.decision)
 	value := func(name string) string {
 		i := slices.IndexFunc(fields, func(f reuse.Field) bool { return f.Name == name })
 		return fields[i].Value
 	}
 	facts := []paper.Fact{
-		{Name: "Identified by", Value: value("Identified by"), Keep: true},
+		{Name: "Identified by", Value: identified, Keep: true},
 		{Name: "Other polymers", Value: value("Other polymers"), Keep: true},
-		{Name: "Purity shown", Value: value("Purity demonstrated"), Keep: true},
 		{Name: "Flame retardant", Value: value("Flame retardant"), Keep: true},
+		{Name: "Purity shown", Value: purity, Keep: true},
 		{Name: "Baths", Value: value("Baths and rinses"), Keep: true},
 		{Name: "Not for", Value: value("Not for")},
 		{Name: "Date", Value: date},
@@ -225,7 +226,7 @@ func bagFacts(fields []reuse.Field, d reuse.Decision, date string) []paper.Fact 
 		{Name: "History", Value: value("History")},
 		{Name: "Colour", Value: blank(value("Colour"))},
 	}
-	return append(facts, paper.Fact{Name: "Sender's plan", Value: reuse.PlanWords(d)})
+	return append(facts, paper.Fact{Name: "Sender's plan", Value: reuse.PlanWords(b.decision)})
 }
 
 // blank turns what was not recorded into a line to write on.

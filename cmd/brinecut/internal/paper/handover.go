@@ -63,7 +63,7 @@ func (d *handing) room(h float64) {
 }
 
 func (d *handing) banner() {
-	d.y = d.head(d.h.Head, rect{margin, d.y, d.wide(), 40}, true)
+	d.y = d.head(d.h.Head, rect{margin, d.y, d.wide(), 40}, headMost, true)
 	d.y = d.stop(d.h.Stop, margin, d.y, d.wide(), stopMost) + 2
 }
 

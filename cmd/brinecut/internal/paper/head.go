@@ -15,10 +15,10 @@ const (
 	overshoot = 0.03 // round letters stand out above flat ones by so much of their height
 )
 
-// head writes the largest letters and gives the y below. They keep within r, and break only between
-// words or behind a mark such as + or -.
-func (p *pen) head(s string, r rect, full bool) float64 {
-	t, list := p.fitHead(s, r)
+// head writes the largest letters, with capitals of no more than most, mm, and gives the y below. They keep
+// within r, and break only between words or behind a mark such as + or -.
+func (p *pen) head(s string, r rect, most float64, full bool) float64 {
+	t, list := p.fitHead(s, r, most)
 	if full && t.cap < headLeast {
 		p.note(small, p.about)
 	}
@@ -32,10 +32,10 @@ func (p *pen) head(s string, r rect, full bool) float64 {
 
 // fitHead gives the largest letters that the place has room for, in no more than four lines; few lines
 // where the letters are large enough anyway.
-func (p *pen) fitHead(s string, r rect) (style, []string) {
+func (p *pen) fitHead(s string, r rect, most float64) (style, []string) {
 	best, rows := style{bold, 0}, []string{s}
 	for n := 1; n <= 4; n++ {
-		for c := min(headMost, r.h/headLeading/float64(n)); c >= headSmall; c -= 0.25 {
+		for c := min(most, r.h/headLeading/float64(n)); c >= headSmall; c -= 0.25 {
 			t := style{bold, c}
 			if list := p.atMarks(t, s, r.w); list != nil && len(list) <= n {
 				if c > best.cap {

@@ -62,7 +62,7 @@ func (p *pen) cleaned(l Label) Label {
 // tall is head, stop and name over the whole width, then the mass beside the code, then the facts.
 func (p *pen) tall(l Label, b barcode.Barcode, r rect) {
 	k := min(1, r.h/roomy)
-	y := p.head(l.Head, rect{r.x, r.y, r.w, max(2*headLeast*headLeading, r.h/5)}, true)
+	y := p.head(l.Head, rect{r.x, r.y, r.w, max(2*headLeast*headLeading, r.h/5)}, headMost, true)
 	y = p.stop(l.Stop, r.x, y, r.w, stopMost*k)
 	y = p.named(l.Name, r.x, y, r.w, 3.4*k) + k
 	left, below := r.w, y
@@ -87,9 +87,9 @@ func (p *pen) tall(l Label, b barcode.Barcode, r rect) {
 	p.facts(l.Facts, rect{r.x, below, r.w, r.y + r.h - below}, true)
 }
 
-// wide is the head over the whole width, then everything else beside the code.
+// wide is the head over the whole width, no larger than it must be, then everything else beside the code.
 func (p *pen) wide(l Label, b barcode.Barcode, r rect) {
-	y := p.head(l.Head, rect{r.x, r.y, r.w, max(2*headLeast*headLeading, r.h*0.3)}, true)
+	y := p.head(l.Head, rect{r.x, r.y, r.w, max(2*headLeast*headLeading, r.h*0.3)}, headEnough, true)
 	left := rect{r.x, y, r.w, r.y + r.h - y}
 	left.w -= p.aside(l, b, rect{r.x, y, r.w, left.h})
 	y = p.stop(l.Stop, left.x, y, left.w, 5)
@@ -114,7 +114,7 @@ func (p *pen) small(l Label, b barcode.Barcode, r rect) {
 		p.note(noCode, p.about)
 		l.Facts = append([]Fact{{Value: l.ID, Keep: true}}, l.Facts...)
 	}
-	y := p.head(l.Head, rect{left.x, left.y, left.w, left.h * 0.42}, false)
+	y := p.head(l.Head, rect{left.x, left.y, left.w, left.h * 0.42}, headMost, false)
 	y = p.stop(l.Stop, left.x, y, left.w, left.h*0.1)
 	p.facts(withHeading(l), rect{left.x, y + 0.5, left.w, left.y + left.h - y - 0.5}, false)
 }
