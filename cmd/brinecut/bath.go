@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -69,9 +68,6 @@ func (a *app) mixBath(c *cobra.Command, f *bathFlags) error {
 	if err != nil {
 		return err
 	}
-	r.Assumptions = slices.DeleteFunc(r.Assumptions, func(x bath.Assumption) bool { // what was said is not assumed
-		return c.Flags().Changed(strings.TrimPrefix(show.FlagOf(x.Says, x.Key), "--"))
-	})
 	if err := a.answer(show.RecipeJSON(r), func(p *show.Page) {
 		show.Recipe(p, r)
 		if r.Reachable {

@@ -39,6 +39,9 @@ func errands(dir string) map[string]map[int]string {
 			2: "bath|check|--empty|32 g"},
 		"cut":     {0: "cut|" + usual + "|--lot|crumbs|--density|1.15 g/cm3", 1: "cut|" + missing + "|--lot|crumbs|--density|1.15 g/cm3", 2: "cut|" + usual},
 		"claim":   {0: "claim|--tested|59|--wrong|0|--purity|95 %", 1: "claim|" + usual + "|--fraction|PETG", 2: "claim|--tested|5|--wrong|6"},
+		"bag":     {0: "bag|" + mine + "|A1|--lot|white gloss|--gross|1.84 kg|--tare|20 g", 1: "bag|" + missing + "|A1|--lot|a|--gross|1 kg", 2: "bag|" + mine + "|A1"},
+		"merge":   {0: "merge|" + mine + "|--lot|soft|--lot|black|--into|dark", 1: "merge|" + missing + "|--lot|a|--lot|b|--into|c", 2: "merge|" + mine + "|--lot|sofd|--lot|black|--into|x"},
+		"take":    {0: "take|" + mine + "|--lot|crumbs|--mass|100 g|--for|sheet 1", 1: "take|" + missing + "|--lot|a|--mass|1 g", 2: "take|" + mine + "|--lot|crumbs"},
 		"polymer": {0: "polymer|PETG", 2: "polymer|PETGG"},
 		"mark":    {0: "mark|>PETG<", 2: "mark|>XYZ<"},
 		"press": {0: "press|--material|PETG|--thickness|6 mm|--platen|220 °C|--centre|200 °C", 1: "press|--material|PVC-U|--thickness|6 mm|--platen|180 °C|--centre|170 °C",
@@ -128,7 +131,7 @@ func TestStandardInput(t *testing.T) {
 			t.Errorf("%s: with - it ends with %d and answers otherwise\n%s", line, code, errs)
 		}
 	}
-	for _, line := range []string{"record|-|--lot|crumbs|bend|snaps", "withdraw|-|t1|--why|x", "bench|-"} {
+	for _, line := range []string{"record|-|--lot|crumbs|bend|snaps", "bag|-|A1|--lot|crumbs|--gross|1 kg", "withdraw|-|t1|--why|x", "bench|-"} {
 		if _, errs, code := ran(string(src), line); code != exitWrongUse || !strings.Contains(errs, "standard input cannot be added to") {
 			t.Errorf("%s: ends with %d, %s", line, code, errs)
 		}
@@ -139,7 +142,7 @@ func TestStandardInput(t *testing.T) {
 // flags are known.
 func TestNextCommand(t *testing.T) {
 	list := errands(t.TempDir())
-	for _, name := range []string{"start", "balance", "next", "record", "withdraw", "bath", "bath check", "cut", "man"} {
+	for _, name := range []string{"start", "balance", "next", "record", "withdraw", "bath", "bath check", "cut", "bag", "merge", "take", "man"} {
 		out, errs, code := ran("", list[name][0])
 		if code != exitDone {
 			t.Fatalf("%s: %s", name, errs)
@@ -186,7 +189,7 @@ func sound(t *testing.T, after, command string) {
 }
 
 // freeText are the flags whose value is the user's own: there is nothing to offer.
-var freeText = strings.Fields("symbol note by at why name listen size diffusivity contact roll offset-x offset-y date rinses packaging")
+var freeText = strings.Fields("into for symbol note by at why name listen size diffusivity contact roll offset-x offset-y date rinses packaging")
 
 // Every flag that takes one of a set of words offers them.
 func TestFlagsOfferTheirWords(t *testing.T) {
@@ -240,6 +243,9 @@ func TestCompletion(t *testing.T) {
 		"record|" + mine + "x|--lot|":            "",
 		"polymer|PETG|":                          "",
 		"bath|check|--record|":                   "toml",
+		"bag|" + mine + "|A1|--lot|cr":           "crumbs",
+		"take|" + mine + "|--lot|cr":             "crumbs",
+		"bath|check|--marked|6":                  "60/60",
 		"report|" + mine + "|--output|":          "html",
 		"claim|--purity|95 %|--first|f":          "float flame",
 		"bath|--density|1.2 g/cm3|--drain|s":     "sewer septic",

@@ -96,6 +96,13 @@ func bathNames(bin *sorting.Bin) (out []string) {
 	return out
 }
 
+func scaleNames(bin *sorting.Bin) (out []string) {
+	for _, s := range bin.Scales {
+		out = append(out, s.Name)
+	}
+	return out
+}
+
 // testIDs are those of the tests that count.
 func testIDs(bin *sorting.Bin) (out []string) {
 	for _, o := range bin.Tests {

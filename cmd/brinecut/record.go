@@ -11,7 +11,9 @@ import (
 	"brinecut/cmd/brinecut/internal/ledger"
 	"brinecut/cmd/brinecut/internal/show"
 	"brinecut/polymers/cues"
+	"brinecut/polymers/quantity"
 	"brinecut/sorting"
+	"brinecut/sorting/bath"
 	"brinecut/sorting/binfile"
 )
 
@@ -21,6 +23,7 @@ type recordFlags struct {
 	counts, drawn string
 	prep, smoke   string
 	drips, out    *bool
+	displaced     quantity.Mass
 }
 
 func (a *app) record() *cobra.Command {
@@ -35,6 +38,8 @@ Every kind but weigh and marked also takes the outcome unclear.`,
   brinecut record bin.toml --lot crumbs float --bath A --counts sinks=10,floats=2 --drawn random
   brinecut record bin.toml --known "red PETG" hot-water stiff --temp "63 °C"
   brinecut record bin.toml --lot grey weigh --in-air "3.41 g" --in-liquid "0.71 g" \
+    --liquid "0.998 g/cm3"
+  brinecut record bin.toml --lot grey weigh --in-air "25.43 g" --displaced "20.02 g" \
     --liquid "0.998 g/cm3"`,
 		Args: args(2, 3),
 		RunE: func(_ *cobra.Command, given []string) error {
@@ -44,7 +49,7 @@ Every kind but weigh and marked also takes the outcome unclear.`,
 			if f.o.At == "" {
 				f.o.At = time.Now().Format(time.RFC3339)
 			}
-			return a.recordTest(given[0], f.o)
+			return a.recordTest(given[0], f.o, f.displaced)
 		},
 	}
 	f.define(c)
@@ -69,6 +74,7 @@ func (f *recordFlags) define(c *cobra.Command) {
 	quantityFlag(c, &f.o.Thickness, "thickness", `wall of the piece, as "1.2 mm"`)
 	quantityFlag(c, &f.o.InAir, "in-air", "mass of the piece in air")
 	quantityFlag(c, &f.o.InLiquid, "in-liquid", "mass of the piece hanging in the liquid")
+	quantityFlag(c, &f.displaced, "displaced", "or what a tared vessel of the liquid shows while the piece hangs in it")
 	quantityFlag(c, &f.o.Liquid, "liquid", "density of that liquid")
 	s.StringVar(&f.o.Symbol, "symbol", "", `marking read on the piece, as ">PETG<"`)
 	s.StringVar(&f.smoke, "smoke", "", "flame: none, light or sooty")
@@ -106,9 +112,30 @@ func (f *recordFlags) read(given []string) error {
 	if f.smoke != "" || f.drips != nil || f.out != nil {
 		o.Flame = &sorting.FlameCues{Smoke: f.smoke, Drips: f.drips, GoesOut: f.out}
 	}
+	if err := f.sunk(); err != nil {
+		return err
+	}
 	var err error
 	o.Counts, err = readCounts(f.counts)
 	return err
+}
+
+// sunk puts the mass of the liquid that a piece pushes aside, which is what a kitchen scale shows, into
+// that of the piece in the liquid, which is what the file holds.
+func (f *recordFlags) sunk() error {
+	switch {
+	case !f.displaced.Given():
+		return nil
+	case f.o.InLiquid.Given():
+		return wrongUse("--displaced and --in-liquid are both given", "leave one of the two out: each is the mass in air less the other")
+	case !f.o.InAir.Given():
+		return wrongUse("--displaced without --in-air tells nothing", "weigh the dry piece too, as --in-air")
+	case f.displaced.SD > 0:
+		f.o.InLiquid = quantity.With(f.o.InAir.Value-f.displaced.Value, f.displaced.SD)
+	default:
+		f.o.InLiquid = quantity.Exact(f.o.InAir.Value - f.displaced.Value)
+	}
+	return nil
 }
 
 // readCounts reads "sinks=10,floats=2".
@@ -129,8 +156,9 @@ func readCounts(s string) ([]sorting.Count, error) {
 }
 
 // recordTest appends a test under the next free id.
-func (a *app) recordTest(path string, o sorting.Observation) error {
-	return a.append(path, "test", func(src []byte, bin *sorting.Bin) (string, []byte, error) {
+func (a *app) recordTest(path string, o sorting.Observation, displaced quantity.Mass) error {
+	var piece *show.Piece
+	done, err := a.add(path, "test", func(src []byte, bin *sorting.Bin) (string, []byte, error) {
 		if err := possible(bin, o); err != nil {
 			return "", nil, err
 		}
@@ -138,9 +166,37 @@ func (a *app) recordTest(path string, o sorting.Observation) error {
 		tail, err := binfile.AppendTest(src, o)
 		if err == nil {
 			a.odd(bin, o)
+			piece = weighedPiece(bin, o, displaced)
 		}
 		return o.ID, tail, err
-	}, "brinecut next "+path)
+	})
+	if err != nil {
+		return err
+	}
+	done.Piece = piece
+	return a.answer(done, func(p *show.Page) { show.RecordedText(p, done, "brinecut next "+show.Word(path)) })
+}
+
+// weighedPiece is the density of a piece weighed in air and in a liquid; nil where it was not, or where
+// the weighings give none, of which the bin file's own warnings speak.
+func weighedPiece(bin *sorting.Bin, o sorting.Observation, displaced quantity.Mass) *show.Piece {
+	if o.Kind != cues.Weigh {
+		return nil
+	}
+	liquid := o.Liquid
+	for _, b := range bin.Baths {
+		if !liquid.Given() && b.Name == o.Bath {
+			liquid = b.Density
+		}
+	}
+	d, err := bath.PieceDensity(o.InAir, o.InLiquid, liquid)
+	if displaced.Given() {
+		d, err = bath.DisplacedDensity(o.InAir, displaced, liquid)
+	}
+	if err != nil {
+		return nil
+	}
+	return &show.Piece{Density: d}
 }
 
 // recorder gives what is appended to a bin file, and its id.

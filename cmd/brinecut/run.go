@@ -73,8 +73,9 @@ Output is plain text, never coloured. For your shell: brinecut completion --help
 // commands in the order of a job.
 func (a *app) commands() []*cobra.Command {
 	cobra.EnableCommandSorting = false
-	return []*cobra.Command{a.start(), a.sort(), a.balance(), a.next(), a.record(), a.withdraw(), a.bath(), a.cut(), a.claim(),
-		a.polymer(), a.mark(), a.press(), a.regrind(), a.label(), a.reportPage(), a.bench(), a.man()}
+	job := []*cobra.Command{a.start(), a.sort(), a.balance(), a.next(), a.record(), a.withdraw(), a.bath(), a.cut(), a.claim()}
+	job = append(job, a.moves()...)
+	return append(job, a.polymer(), a.mark(), a.press(), a.regrind(), a.label(), a.reportPage(), a.bench(), a.man())
 }
 
 // noCommand answers a word that is no command, and none at all.

@@ -218,6 +218,11 @@ func (s *schemas) written() {
 	file := func(name string) string { return filepath.Join(dir, name) }
 	s.hold("started", exitDone, "start", file("a.toml"), "--example")
 	s.hold("recorded", exitDone, "record", file("a.toml"), "--lot", "crumbs", "bend", "snaps", "--at", "2031-05-04")
+	s.hold("recorded", exitDone, "record", file("a.toml"), "--lot", "crumbs", "weigh", "--in-air", "25.43 g", "--displaced", "20.02 g", "--liquid", "0.998 g/cm3", "--at", "2031-05-04")
+	s.hold("recorded", exitDone, "bag", file("a.toml"), "A1", "--lot", "white gloss", "--gross", "1.84 kg", "--tare", "20 g")
+	s.hold("recorded", exitDone, "merge", file("a.toml"), "--lot", "soft", "--lot", "black", "--into", "dark")
+	s.hold("recorded", exitDone, "take", file("a.toml"), "--lot", "crumbs", "--mass", "100 g")
+	s.hold("bath_check", exitDone, "bath", "check", "--hydrometer", "1.152", "--marked", "60/60", "--target", "1.15 g/cm3")
 	s.hold("bath_check", exitDone, "bath", "check", "--empty", "32 g", "--water", "532 g", "--filled", "657 g", "--record", file("a.toml"), "--name", "new")
 	ids := s.ids(file("a.toml"))
 	s.hold("recorded", exitDone, "withdraw", file("a.toml"), ids[len(ids)-1], "--why", "wrong bowl")

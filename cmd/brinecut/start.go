@@ -35,10 +35,10 @@ func (a *app) start() *cobra.Command {
 			return a.answer(show.Started{File: given[0], Example: example}, func(p *show.Page) {
 				p.Title("wrote " + given[0])
 				if example {
-					p.Title("next: brinecut sort " + given[0])
+					p.Title("next: brinecut sort " + show.Word(given[0]))
 					return
 				}
-				p.Title("next: open it, write the weights in, then brinecut sort " + given[0])
+				p.Title("next: open it, write the weights in, then brinecut sort " + show.Word(given[0]))
 			})
 		},
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/spf13/cobra"
 
+	"brinecut/cmd/brinecut/internal/show"
 	"brinecut/sorting"
 	"brinecut/sorting/binfile"
 )
@@ -21,7 +22,7 @@ func (a *app) withdraw() *cobra.Command {
 			return a.append(given[0], "withdrawn", func(src []byte, _ *sorting.Bin) (string, []byte, error) {
 				tail, err := binfile.AppendWithdrawal(src, sorting.Withdrawal{ID: given[1], Why: why})
 				return given[1], tail, err
-			}, "brinecut sort "+given[0])
+			}, "brinecut sort "+show.Word(given[0]))
 		},
 		ValidArgsFunction: a.completeTests,
 	}

@@ -77,7 +77,12 @@ func CheckHydrometer(r Reading, o CheckOptions) (Checked, error) {
 	c := Checked{Temp: temp, Doubts: []Doubt{{"hydrometer", quantity.GramPerCm3(rectangle(limit))}}}
 	c.Density = normal(rho, combine(c.Doubts))
 	c.relate()
-	c.Assumptions = []Assumption{{fmt.Sprintf("hydrometer right within ± %g", limit), "hydrometer limit", common}}
+	if o.Hydrometer <= 0 {
+		c.Assumptions = append(c.Assumptions, Assumption{fmt.Sprintf("hydrometer right within ± %g", limit), "hydrometer limit", common})
+	}
+	if !r.Temp.Given() {
+		c.Assumptions = append(c.Assumptions, Assumption{"the bath has the temperature that the hydrometer is marked for, " + quantity.Format(temp), "temp", common})
+	}
 	if r.Target.Given() {
 		c.Add = adjust(c, r.Target.Value, r.Product, r.Bath, 1000)
 	}

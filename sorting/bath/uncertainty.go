@@ -56,9 +56,12 @@ func (rec *Recipe) doubts(o Options) {
 		{"density equation", sd(model)},
 	}
 	rec.Expected = normal(float64(rec.Target), combine(rec.Doubts))
-	rec.Assumptions = append(rec.Assumptions,
-		Assumption{fmt.Sprintf("scale step %g g", step), "scale step", common},
-		Assumption{fmt.Sprintf("temperature within ± %g K", limit), "temp", common})
+	if o.ScaleStep <= 0 {
+		rec.Assumptions = append(rec.Assumptions, Assumption{fmt.Sprintf("scale step %g g", step), "scale step", common})
+	}
+	if o.TempLimit <= 0 {
+		rec.Assumptions = append(rec.Assumptions, Assumption{fmt.Sprintf("temperature within ± %g K", limit), "temp", common})
+	}
 }
 
 // warn adds what is doubtful about the recipe, and what would remove it.

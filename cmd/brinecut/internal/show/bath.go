@@ -171,6 +171,8 @@ func FlagOf(says, key string) string {
 		}
 	case "scale step", "± behind a weighing":
 		return "--scale"
+	case "hydrometer limit":
+		return "--hydrometer-limit"
 	case "coldest temperature":
 		return "--coldest"
 	case "diffusivity and contact":

@@ -68,7 +68,7 @@ func LabelsText(p *Page, l Labels) {
 		p.print("  " + Clean(labelLine(x)))
 	}
 	if l.Planned {
-		p.Title("these are planned, not weighed: fill and weigh the bags, write each down as a [[bag]], print again")
+		p.Title("these are planned, not weighed: fill and weigh the bags, write each down with brinecut bag, print again")
 	}
 	p.Title("print at 100 %, never fitted to the page; sheet " + l.Sheet)
 }
