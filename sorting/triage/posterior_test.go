@@ -20,9 +20,9 @@ import (
 	"brinecut/sorting/triage"
 )
 
-var posteriorTable = flag.Bool("posterior", false, "write the comparison with the independent sampler into docs/method.md")
+var posteriorTable = flag.Bool("posterior", false, "write the comparison with the independent samplers into docs/method.md")
 
-// drawn is what testdata/posterior/posterior.py answers in one way of reckoning.
+// drawn is what a program of testdata/posterior answers in one way of reckoning.
 type drawn struct {
 	Shares  [][]float64 // by lot and material
 	Error   [][]float64 // standard error of each
@@ -30,12 +30,12 @@ type drawn struct {
 }
 
 type answered struct {
-	Lots, Materials []string
-	Apart, Common   drawn
+	Lots, Materials       []string
+	Apart, Common, Chains drawn
 }
 
-// sampler finds a Python with numpy and scipy, or skips.
-func sampler(t *testing.T) string {
+// python finds a Python with numpy and scipy, or skips.
+func python(t *testing.T) string {
 	t.Helper()
 	for _, name := range []string{"/usr/bin/python3", "python3"} {
 		if exec.Command(name, "-c", "import numpy, scipy.special").Run() == nil {
@@ -46,13 +46,13 @@ func sampler(t *testing.T) string {
 	return ""
 }
 
-func sampled(t *testing.T, python string, in posed, how ...string) (a answered) {
+func ask(t *testing.T, python string, in posed, program string, args ...string) (a answered) {
 	t.Helper()
 	src, err := json.Marshal(in)
 	if err != nil {
 		t.Fatal(err)
 	}
-	cmd := exec.Command(python, append([]string{"../../testdata/posterior/posterior.py", "5000", "8"}, how...)...)
+	cmd := exec.Command(python, append([]string{"-B", "../../testdata/posterior/" + program}, args...)...)
 	cmd.Stdin, cmd.Stderr = bytes.NewReader(src), os.Stderr
 	out, err := cmd.Output()
 	if err != nil {
@@ -161,44 +161,94 @@ var posteriorBins = []struct {
 	tol  float64
 }{{"three-pure-lots", 0.01}, {"one-mixed-lot", 0.01}, {"tight-weighings", 0.01}, {"split-and-child", 0.01}, {"snippets-and-retests", 0.05}}
 
+// plainly keeps what the sampler said of a bin, for the test that comes after.
+var plainly = map[string]answered{}
+
 // TestPosteriorAgainstSampler holds the shares of five bins against testdata/posterior/posterior.py, a
 // sampler that follows docs/method.md with other means: continuous laws instead of scenarios, grids and
 // sets of points, and no chain. Ours is the mean over names, since every answer has sampling noise of its
 // own (last column of the table in docs/method.md); twice the standard errors are added to the tolerance.
 func TestPosteriorAgainstSampler(t *testing.T) {
-	python := sampler(t)
-	ways := []string{"apart"}
+	py := python(t)
+	ways := []string{"5000", "8", "apart"}
 	if *posteriorTable {
 		ways = append(ways, "common")
 	}
 	var rows []string
 	for _, bin := range posteriorBins {
 		name := "../../testdata/posterior/" + bin.name + ".toml"
-		theirs := sampled(t, python, pose(t, name), ways...)
+		in := pose(t, name)
+		theirs := ask(t, py, in, "posterior.py", ways...)
+		plainly[bin.name] = theirs
 		ours := judgedAs(t, name, triage.Options{Draws: 1000, Response: response.Options{Scenarios: 256}})
-		worst, widest := 0.0, 0.0
-		one := judgedAs(t, name, triage.Options{})
-		for l, lot := range theirs.Lots {
-			for k, m := range theirs.Materials {
-				want, got := theirs.Apart.Shares[l][k], ours.mean[l][k]
-				tol := bin.tol + 2*math.Hypot(theirs.Apart.Error[l][k], ours.sd[l][k]/math.Sqrt(names))
-				worst, widest = max(worst, math.Abs(got-want)), max(widest, tol)
-				if math.Abs(got-want) > tol {
-					t.Errorf("%s: lot %q holds %.4f of %s, the sampler says %.4f, tolerance %.4f", bin.name, lot, got, m, want, tol)
-				}
-				if want >= 0.05 && *posteriorTable {
-					rows = append(rows, fmt.Sprintf("| %s | %s | %s | %.3f | %.3f | %.3f | %.3f |", bin.name, lot, m, want, theirs.Common.Shares[l][k], got, one.sd[l][k]))
-				}
-			}
-		}
-		t.Logf("%s: largest difference %.4f, widest tolerance %.4f; sampler %.1f s, ours %.0f ms an answer", bin.name, worst, widest, theirs.Apart.Seconds, 1000*one.seconds)
+		near(t, bin.name+", ours and the sampler", theirs, ours.mean, ours.error(), theirs.Apart, bin.tol)
 		if *posteriorTable {
-			rows = append(rows, fmt.Sprintf("| %s | *seconds* | | %.1f | %.1f | | %.3f |", bin.name, theirs.Apart.Seconds, theirs.Common.Seconds, one.seconds))
+			theirs.Chains = ask(t, py, in, "chains.py", "1500", "8").Chains
+			rows = append(rows, tableRows(bin.name, theirs, ours, judgedAs(t, name, triage.Options{}))...)
 		}
 	}
 	if *posteriorTable {
 		writeTable(t, rows)
 	}
+}
+
+// TestSamplerAgainstJAGS holds the sampler against testdata/posterior/chains.py, which writes the model of
+// every lot in the BUGS language and runs JAGS over it: two programs that share the reading of the file and
+// how lots are put together, and nothing of how a lot is weighed.
+func TestSamplerAgainstJAGS(t *testing.T) {
+	py := python(t)
+	if _, err := exec.LookPath("jags"); err != nil {
+		t.Skip("no jags here: install Debian's jags to hold the sampler of the posterior against it")
+	}
+	for _, bin := range posteriorBins {
+		in := pose(t, "../../testdata/posterior/"+bin.name+".toml")
+		plain, known := plainly[bin.name]
+		if !known {
+			plain = ask(t, py, in, "posterior.py", "5000", "8", "apart")
+		}
+		chains := ask(t, py, in, "chains.py", "400", "4")
+		near(t, bin.name+", JAGS and the sampler", plain, chains.Chains.Shares, chains.Chains.Error, plain.Apart, 0.01)
+	}
+}
+
+// near compares shares with those of a sampler, within the tolerance and twice the standard errors.
+func near(t *testing.T, what string, of answered, got, se [][]float64, want drawn, tol float64) {
+	t.Helper()
+	worst, widest := 0.0, 0.0
+	for l, lot := range of.Lots {
+		for k, m := range of.Materials {
+			gap, most := math.Abs(got[l][k]-want.Shares[l][k]), tol+2*math.Hypot(want.Error[l][k], se[l][k])
+			if gap > most {
+				t.Errorf("%s: lot %q, %s %.4f and %.4f, tolerance %.4f", what, lot, m, got[l][k], want.Shares[l][k], most)
+			}
+			worst, widest = max(worst, gap), max(widest, most)
+		}
+	}
+	t.Logf("%s: largest difference %.4f, widest tolerance %.4f", what, worst, widest)
+}
+
+// error is the standard error of the means.
+func (j *judged) error() [][]float64 {
+	out := make([][]float64, len(j.sd))
+	for l, row := range j.sd {
+		for _, x := range row {
+			out[l] = append(out[l], x/math.Sqrt(names))
+		}
+	}
+	return out
+}
+
+// tableRows are the shares from 5 % on, and what each way took.
+func tableRows(bin string, theirs answered, ours, one judged) (rows []string) {
+	for l, lot := range theirs.Lots {
+		for k, m := range theirs.Materials {
+			if theirs.Apart.Shares[l][k] >= 0.05 {
+				rows = append(rows, fmt.Sprintf("| %s | %s | %s | %.3f | %.3f | %.3f | %.3f | %.3f |", bin, lot, m, theirs.Apart.Shares[l][k],
+					theirs.Common.Shares[l][k], theirs.Chains.Shares[l][k], ours.mean[l][k], one.sd[l][k]))
+			}
+		}
+	}
+	return append(rows, fmt.Sprintf("| %s | *seconds* | | %.1f | %.1f | %.1f | | %.3f |", bin, theirs.Apart.Seconds, theirs.Common.Seconds, theirs.Chains.Seconds, one.seconds))
 }
 
 // writeTable puts the rows between the marks in docs/method.md.
@@ -214,7 +264,7 @@ func writeTable(t *testing.T, rows []string) {
 	if !ok || !closed {
 		t.Fatalf("%s has no marks for the table", file)
 	}
-	head := "| bin | lot | material | sampler | sampler, errors common to lots | ours | one answer's sd |\n|---|---|---|---|---|---|---|\n"
+	head := "| bin | lot | material | sampler | sampler, errors common to lots | JAGS | ours | one answer's sd |\n|---|---|---|---|---|---|---|---|\n"
 	if err := os.WriteFile(file, []byte(before+begin+head+strings.Join(rows, "\n")+"\n"+end+after), 0o644); err != nil {
 		t.Fatal(err)
 	}

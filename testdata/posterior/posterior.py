@@ -18,7 +18,7 @@ from scipy.special import log_ndtr, ndtr
 
 PIECE, HOVER, FINGER, AIR, HABIT = 0.003, 0.003, 2.0, 0.5, 0.7
 MEAN_AIR = {"as-is": 0.020, "cut": 0.006, "flake": 0.004}
-PURE = {False: 0.95, None: 0.75, True: 0.03}
+PURE = {False: 0.95, None: 0.8, True: 0.03}
 COLOURS = "white black grey gray red blue green yellow orange purple violet pink brown natural clear silver gold beige".split()
 
 
@@ -35,16 +35,16 @@ def floor(p, wrong):
 class Bin:
     """The bin as it is given, in the words of the model."""
 
-    def __init__(self, data, rng, n):
-        self.data, self.rng, self.n = data, rng, n
+    def __init__(self, data, rng, n, pile):
+        self.data, self.rng, self.n, self.pile = data, rng, n, pile
         self.symbols = [c["Symbol"] for c in data["Candidates"]]
         self.baths = {}
         for t in data["Tests"]:
             self.bath(t)
-        for s in data["Splits"] or []:
+        for s in data["Splits"]:
             self.bath(s)
-        self.rows = {s["Kind"]: {m: np.array(r) for m, r in s["Rows"].items()} for s in data["Sheets"] or []}
-        self.outcomes = {s["Kind"]: s["Outcomes"] for s in data["Sheets"] or []}
+        self.rows = {s["Kind"]: {m: np.array(r) for m, r in s["Rows"].items()} for s in data["Sheets"]}
+        self.outcomes = {s["Kind"]: s["Outcomes"] for s in data["Sheets"]}
         self.learn()
 
     def bath(self, t):
@@ -65,7 +65,7 @@ class Bin:
         """(cues 6): a row counts as five pieces; known pieces are added to it."""
         for kind, rows in self.rows.items():
             counts = {}
-            for k in self.data["Known"] or []:
+            for k in self.data["Known"]:
                 for t in self.tests(known=k["Name"]):
                     if t["Kind"] == kind:
                         for outcome, m in seen(t):
@@ -84,7 +84,7 @@ class Bin:
         w = {"bath": {b: q + sd * self.rng.standard_normal(n) for b, (q, sd) in self.baths.items()},
              "thermo": self.rng.standard_normal(n), "air": np.exp(AIR * self.rng.standard_normal(n)), "known": []}
         weight = np.ones(n)
-        for k in self.data["Known"] or []:
+        for k in self.data["Known"]:
             product = self.snippet(k, n)
             w["known"].append(product)
             for p in self.pieces(self.tests(known=k["Name"]), "cut"):
@@ -129,7 +129,7 @@ class Bin:
         """(response 4): a product of the lot, with 0.75 one of the known snippets of its material."""
         n = self.n
         p = self.spool(c, n)
-        mine = [i for i, k in enumerate(self.data["Known"] or []) if self.base(k["Material"]) == c]
+        mine = [i for i, k in enumerate(self.data["Known"]) if self.base(k["Material"]) == c]
         if mine:
             share = np.array([6.0 if self.coloured(self.data["Known"][i], lot) else 1.0 for i in mine])
             which = self.rng.choice(len(mine), n, p=share / share.sum())
@@ -229,8 +229,11 @@ class Pile:
         self.p = b.prior(lot) if prior is None else prior
         self.pure = min(PURE[lot["Mixed"]] if pure is None else pure, cap)
         self.alpha = concentration * self.p + 0.01
-        tables = b.table(lot, b.pieces(b.tests(lot=lot["Name"]), lot["Prep"]), w)
-        n = [p["n"] for p in b.pieces(b.tests(lot=lot["Name"]), lot["Prep"])]
+        self.weigh(b.pieces(b.tests(lot=lot["Name"]), lot["Prep"]), w)
+
+    def weigh(self, pieces, w):
+        b = self.b
+        tables, n = b.table(self.lot, pieces, w), [p["n"] for p in pieces]
         self.vertex = np.ones((b.n, len(self.p)))
         for t, k in zip(tables, n):
             self.vertex *= t ** k
@@ -259,33 +262,35 @@ class Pile:
 
 
 def piles(b, worlds):
-    """(triage 1): crumbs follow the other lots, sides of a split their parent."""
-    data, out = b.data, {}
-    crumbs = lambda l: l["Name"] == "unsorted" or (l["Mixed"] is True and not l["Side"])
-    now = [l for l in data["Lots"] if l["Now"]]
-    for l in now:
-        if crumbs(l):
-            continue
-        out[l["Name"]] = side(b, l, worlds()) if l["Side"] else Pile(b, l, worlds())
-    grams = sum(l["Grams"] for l in now if not crumbs(l))
-    for l in now:
-        if not crumbs(l):
-            continue
-        prior, concentration = b.prior(l), 2.5
-        if grams > 0 and not l["CouldBe"]:
-            rest = sum(m["Grams"] * out[m["Name"]].share()[0] for m in now if not crumbs(m)) / grams
-            prior, concentration = 0.35 * prior + 0.65 * rest, 6.0
-        out[l["Name"]] = Pile(b, l, worlds(), prior, concentration=concentration, cap=0.15 if l["Name"] == "unsorted" else 1)
-    return [out[l["Name"]] for l in now]
+    """(triage 1): lots teach each other, crumbs follow the other lots, sides of a split their parent."""
+    now = [l for l in b.data["Lots"] if l["Now"]]
+    cap = [0.15 if l["Name"] == "unsorted" else 1 for l in now]
+    out = [side(b, l, worlds()) if l["Side"] else b.pile(b, l, worlds(), cap=c) for l, c in zip(now, cap)]
+    open_to = [not l["CouldBe"] and not l["Side"] for l in now]
+    found = [p.share()[0] if o and b.tests(lot=l["Name"]) else 0 for l, p, o in zip(now, out, open_to)]
+    for i, l in enumerate(now):
+        taught = sum(f for j, f in enumerate(found) if j != i)
+        if open_to[i] and np.any(taught):
+            prior = 3 * out[i].p + taught
+            out[i] = b.pile(b, l, worlds(), prior / prior.sum(), cap=cap[i])
+    crumbs = [l["Name"] == "unsorted" or (l["Mixed"] is True and not l["Side"]) for l in now]
+    grams = sum(l["Grams"] for l, c in zip(now, crumbs) if not c)
+    rest = sum(l["Grams"] * p.share()[0] for l, p, c in zip(now, out, crumbs) if not c)
+    for i, l in enumerate(now):
+        if crumbs[i] and grams > 0 and not l["CouldBe"]:
+            out[i] = b.pile(b, l, worlds(), 0.35 * out[i].p + 0.65 * rest / grams, concentration=3.0, cap=cap[i])
+    return out
 
 
 def side(b, lot, w):
     split, s = next((x, y) for x in b.data["Splits"] for y in x["Into"] if y["Name"] == lot["Name"])
     parent = next(l for l in b.data["Lots"] if l["Name"] == split["Lot"] and not l["Now"])
-    mean = Pile(b, parent, w).share()[0]
+    mean = b.pile(b, parent, w).share()[0]
+    if s["CouldBe"] and s["CouldBe"] != parent["CouldBe"]:
+        mean = b.prior(lot)
     piece = {"n": 1, "air": MEAN_AIR[parent["Prep"]], "readings": [(split["Kind"], s["Outcome"], b.bath(split), split["Temp"]["Value"])]}
     mean = mean * b.table(parent, [piece], w)[0].mean(axis=0)
-    return Pile(b, lot, w, 0.97 * mean / mean.sum() + 0.03 * b.prior(lot), pure=0.3, concentration=5.0)
+    return b.pile(b, lot, w, 0.97 * mean / mean.sum() + 0.03 * b.prior(lot), pure=0.3, concentration=5.0)
 
 
 def tie(b, lots):
@@ -335,26 +340,29 @@ def together(b, lots, common):
     return np.array([weight @ w / weight.sum() for w in makeups])
 
 
-def run(data, n, batches, common, seed):
+def run(data, n, batches, common, pile=Pile):
     got = []
     for batch in range(batches):
-        b = Bin(json.loads(json.dumps(data)), np.random.default_rng([seed, batch]), n)
+        b = Bin(json.loads(json.dumps(data)), np.random.default_rng([20, batch]), n, pile)
         one = b.worlds()
         got.append(together(b, piles(b, (lambda: one) if common else b.worlds), common))
     got = np.array(got)
     return got.mean(axis=0), got.std(axis=0, ddof=1) / np.sqrt(batches)
 
 
-def main():
+def answer(ways):
+    """Reads the bin, writes what every way of ways, (name, function of the bin), finds."""
     data = json.load(sys.stdin)
-    data["Tests"], data["Baths"] = data["Tests"] or [], data["Baths"] or []
-    n, batches = int(sys.argv[1]), int(sys.argv[2])
+    for name in ("Tests", "Baths", "Known", "Splits", "Sheets"):
+        data[name] = data[name] or []
     out = {"lots": [l["Name"] for l in data["Lots"] if l["Now"]], "materials": [c["Symbol"] for c in data["Candidates"]]}
-    for how in sys.argv[3:]:
+    for name, way in ways:
         begin = time.time()
-        mean, se = run(data, n, batches, how == "common", 20)
-        out[how] = {"shares": mean.tolist(), "error": se.tolist(), "seconds": time.time() - begin}
+        mean, se = way(data)
+        out[name] = {"shares": mean.tolist(), "error": se.tolist(), "seconds": time.time() - begin}
     json.dump(out, sys.stdout)
 
 
-main()
+if __name__ == "__main__":
+    size, repeats = int(sys.argv[1]), int(sys.argv[2])
+    answer([(how, lambda d, how=how: run(d, size, repeats, how == "common")) for how in sys.argv[3:]])
