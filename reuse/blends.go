@@ -79,8 +79,20 @@ func breaksDown(o, main polymers.Material) bool {
 	return o.CeilingC != nil && main.Process != nil && o.CeilingC.Typical < main.Process.Low
 }
 
-// unstable names the key that breaks down at the main one's heat with the largest upper bound.
-func (v *view) unstable() (string, float64) {
+// staysSolid reports a material that does not melt at the heat the main one is worked at: pieces of it end up
+// as lumps in a sheet and block a nozzle.
+func staysSolid(o, main polymers.Material) bool {
+	if o.Process == nil || main.Process == nil || carries(main, o) == 1 {
+		return false
+	}
+	if o.Melt != nil {
+		return o.Melt.Low > main.Process.Typical
+	}
+	return o.Process.Low > main.Process.Typical
+}
+
+// worst names the key with the largest upper bound of which some material is at odds with some main one.
+func (v *view) worst(atOdds func(o, main polymers.Material) bool) (string, float64) {
 	worst, name := 0.0, ""
 	for k, key := range v.f.Keys {
 		if k == v.main {
@@ -88,7 +100,7 @@ func (v *view) unstable() (string, float64) {
 		}
 		for _, sym := range symbolsOf(key) {
 			o, ok := polymers.Find(sym)
-			hot := slices.ContainsFunc(v.mats, func(m polymers.Material) bool { return breaksDown(o, m) })
+			hot := slices.ContainsFunc(v.mats, func(m polymers.Material) bool { return atOdds(o, m) })
 			if ok && hot && v.sh.upper[k] > worst {
 				worst, name = v.sh.upper[k], key
 			}

@@ -24,7 +24,7 @@ const (
 	cautionTool   = "clean the tool first: PVC and POM must never have been in it, nor follow"
 	cautionDust   = "fibre: gloves and long sleeves, no grinding, no sanding, no compressed air, wet wipe"
 	cautionBurn   = "never burn it"
-	cautionRead   = "read docs/safety.md before anything hot"
+	cautionRead   = "read docs/safety.md before anything hot: section 7 (heat gun, oven, melt) and section "
 	cautionDryer  = "no dryer in [kit] has, and a kitchen oven is not one: undried it blisters and its chains break"
 )
 
@@ -55,7 +55,8 @@ func (v *view) cautions(d Decision) []string {
 }
 
 func (v *view) hotCautions(r Route) []string {
-	out := []string{cautionRead, cautionFume, cautionMelt, cautionTool}
+	tools := map[Route]string{Regrind: "9 (knives, dust, noise)", Sheet: "10 (presses)"}[r]
+	out := []string{cautionRead + tools, cautionFume, cautionMelt, cautionTool}
 	if !v.s.Place.Exhaust {
 		out = append(out, cautionNoHood)
 	}
@@ -131,7 +132,7 @@ func (v *view) drying() []string {
 	if hours == 0 {
 		return nil
 	}
-	return []string{fmt.Sprintf("dry at %s for %.3g h or more before the melt, not hotter: loose scrap of what it is or may hold sticks together", celsius(low), hours)}
+	return []string{fmt.Sprintf("dry at %s for %.3g h or more before the melt, not hotter: loose scrap of what it is or may hold sticks together (docs/safety.md, section 7)", celsius(low), hours)}
 }
 
 // salted warns of salt left from a bath: it corrodes tools, and two salts never dry in air.

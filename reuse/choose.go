@@ -1,7 +1,6 @@
 package reuse
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -36,6 +35,7 @@ type lack struct {
 type way struct {
 	route  Route
 	outlet string
+	asks   []Asked
 	lacks  []lack
 	worth  Worth
 	costs  costs
@@ -43,6 +43,20 @@ type way struct {
 	tools  []string // what the bench lacks for it
 	held   Route    // what a hold is worth as
 	sought bool     // an outlet that is still to be found
+}
+
+// ask holds a way to one condition: what is lacking closes it.
+func (w *way) ask(asks, source string, lacks []lack) {
+	a := Asked{Asks: asks, Source: source, Met: len(lacks) == 0}
+	var by, cures []string
+	for _, l := range lacks {
+		by = append(by, l.by)
+		if l.cure != "" && !slices.Contains(cures, l.cure) {
+			cures = append(cures, l.cure)
+		}
+	}
+	a.By, a.Cure = strings.Join(by, "; "), strings.Join(cures, "; ")
+	w.asks, w.lacks = append(w.asks, a), append(w.lacks, lacks...)
 }
 
 func (w way) open() bool { return len(w.lacks) == 0 }
@@ -77,11 +91,13 @@ func Choose(f sorting.Fraction, s Situation, opt Options) (Decision, error) {
 	for _, r := range v.heat.WhyNot {
 		d.WhyNot = append(d.WhyNot, r.Words)
 	}
-	if g, why, shut := v.gate(); shut {
-		v.take(&d, way{route: g}, why, ways)
+	at, why := v.gate()
+	if at >= 0 {
+		v.take(&d, way{route: gates[at].route}, why, ways)
 	} else {
 		v.keep(&d, ways)
 	}
+	d.Rules = v.rules(d, at, ways)
 	d.Cautions = v.cautions(d)
 	d.Warnings = v.warnings(d)
 	return d, nil
@@ -153,28 +169,11 @@ func (v *view) take(d *Decision, w way, why []Reason, ways []way) {
 	}
 	d.Worth.Currency = currencyOf(v.s.Currency)
 	d.Assumptions = v.assumptions(w)
-	if c, a := w.carbon(mainSymbols(v.f), v.mean/1000, v.grid()); c != nil {
+	if c := w.carbon(mainSymbols(v.f), v.mean/1000, v.grid()); c != nil {
 		d.Worth.CO2Kg = c
-		d.Assumptions = append(d.Assumptions, a)
+		d.Assumptions = append(d.Assumptions, w.carbonAssumed(mainSymbols(v.f), v.grid())...)
 	}
-	v.losers(d, w, ways)
 	v.next(d, w, ways)
-}
-
-func (v *view) losers(d *Decision, w way, ways []way) {
-	for _, o := range ways {
-		if o.route == d.Route && o.outlet == d.Outlet {
-			continue
-		}
-		by := o.by()
-		if o.open() {
-			by = fmt.Sprintf("worth %s %s less", sumOf(w.worth.Value.Mean-o.worth.Value.Mean), o.worth.Currency)
-			if w.route == SpecialWaste || w.route == Disposal {
-				by = "a rule before it holds"
-			}
-		}
-		d.Lost = append(d.Lost, LostRule{o.route, o.outlet, by})
-	}
 }
 
 func (v *view) grid() [2]float64 {

@@ -14,7 +14,7 @@ import (
 func TestHardStops(t *testing.T) {
 	good := fraction("PETG", 20, 0)
 	if d := choose(t, good, bench()); d.Route != Regrind || !d.MayBeHeated {
-		t.Fatalf("the bag without a hard stop goes to %s: %+v", d.Route, d.Lost)
+		t.Fatalf("the bag without a hard stop goes to %s: %+v", d.Route, d.Rules)
 	}
 	for name, spoil := range map[string]func(f *sorting.Fraction){
 		"origin left out":              func(f *sorting.Fraction) { f.Origin, f.OriginGiven = sorting.UnknownOrigin, false },
@@ -117,7 +117,7 @@ func TestRoutes(t *testing.T) {
 				t.Errorf("%s: %q has no source", name, w.Words)
 			}
 		}
-		for _, l := range d.Lost {
+		for _, l := range d.Rules {
 			said += "\n" + l.By
 		}
 		if d.Route != c.want || !strings.Contains(said, c.says) {
@@ -164,7 +164,7 @@ func TestRefusals(t *testing.T) {
 		o.Refuses = []string{c.refuses}
 		c.spoil(&f)
 		if d := choose(t, f, Situation{Outlets: []sorting.Outlet{o}}); d.Route != c.want {
-			t.Errorf("%s: %s, want %s: %+v", name, d.Route, c.want, d.Lost)
+			t.Errorf("%s: %s, want %s: %+v", name, d.Route, c.want, d.Rules)
 		}
 	}
 }

@@ -100,13 +100,13 @@ func benchCosts(r Route, s Situation) costs {
 	if r == Sheet {
 		replaces = sheetReplaces
 	}
-	c.price = pick(&c, r, "replaces", w.Replaces, replaces, c.money("/kg"))
-	c.good = pick(&c, r, "as_good_as", w.AsGoodAs, benchPresets["as_good_as"], "%")
-	c.yield = pick(&c, r, "yield", w.Yield, benchPresets["yield"], "%")
-	c.energy = pick(&c, r, "energy", w.Energy, benchPresets["energy"], "kWh/kg")
-	c.tariff = pick(&c, r, "electricity", w.Electricity, benchPresets["electricity"], c.money("/kWh"))
-	c.consumables = pick(&c, r, "consumables", w.Consumables, benchPresets["consumables"], c.money("/kg"))
-	c.shared(r, w, benchPresets)
+	c.price = pick(&c, "replaces", w.Replaces, replaces, c.money("/kg"))
+	c.good = pick(&c, "as_good_as", w.AsGoodAs, benchPresets["as_good_as"], "%")
+	c.yield = pick(&c, "yield", w.Yield, benchPresets["yield"], "%")
+	c.energy = pick(&c, "energy", w.Energy, benchPresets["energy"], "kWh/kg")
+	c.tariff = pick(&c, "electricity", w.Electricity, benchPresets["electricity"], c.money("/kWh"))
+	c.consumables = pick(&c, "consumables", w.Consumables, benchPresets["consumables"], c.money("/kg"))
+	c.shared(w, benchPresets)
 	return c
 }
 
@@ -115,15 +115,15 @@ func benchCosts(r Route, s Situation) costs {
 func outletCosts(o sorting.Outlet, s Situation) costs {
 	c := costs{currency: s.Currency, priceMeaning: "what " + o.Name + " pays", good: exactly(1), yield: exactly(1)}
 	c.price = constantOf(o.Pays) // nothing where it says nothing
-	c.shared(Recycler, s.Worth, outletPresets)
+	c.shared(s.Worth, outletPresets)
 	return c
 }
 
-func (c *costs) shared(r Route, w sorting.Worth, from map[string]preset) {
-	c.fee = pick(c, r, "disposal", w.Disposal, from["disposal"], c.money("/kg"))
-	c.wage = pick(c, r, "hour", w.Hour, from["hour"], c.money("/h"))
-	c.fixed = pick(c, r, "fixed", w.Fixed, from["fixed"], c.money(""))
-	c.hours = pick(c, r, "hours", w.Hours, from["hours"], "h")
+func (c *costs) shared(w sorting.Worth, from map[string]preset) {
+	c.fee = pick(c, "disposal", w.Disposal, from["disposal"], c.money("/kg"))
+	c.wage = pick(c, "hour", w.Hour, from["hour"], c.money("/h"))
+	c.fixed = pick(c, "fixed", w.Fixed, from["fixed"], c.money(""))
+	c.hours = pick(c, "hours", w.Hours, from["hours"], "h")
 	if w.Hours.Given() {
 		c.hours = constant{c.hours.mean / 3600, c.hours.sd / 3600, c.hours.flat}
 	}
@@ -132,14 +132,28 @@ func (c *costs) shared(r Route, w sorting.Worth, from map[string]preset) {
 func (c *costs) money(per string) string { return currencyOf(c.currency) + per }
 
 // pick takes the constant the file gives, or the preset, which it then notes as an assumption.
-func pick[U quantity.Unit](c *costs, r Route, key string, given quantity.Of[U], p preset, unit string) constant {
+func pick[U quantity.Unit](c *costs, key string, given quantity.Of[U], p preset, unit string) constant {
 	if given.Given() {
 		return constantOf(given)
 	}
-	c.assumed = append(c.assumed, sorting.Assumption{
-		Says: fmt.Sprintf("%s, %s: %s", r, strings.ReplaceAll(key, "_", " "), p.value.text(unit)),
-		Key:  "[worth] " + key, Source: p.from})
+	c.assumed = append(c.assumed, assumed(key, unit))
 	return p.value
+}
+
+// assumed states a preset with all the values it has, whichever way asks: so it stands in an answer once.
+func assumed(key, unit string) sorting.Assumption {
+	p := benchPresets[key]
+	a := sorting.Assumption{Says: strings.ReplaceAll(key, "_", " ") + ": " + p.value.text(unit), Key: "[worth] " + key, Source: p.from}
+	other, where := sheetReplaces, [2]string{" as filament, ", " as sheet"}
+	if key != "replaces" {
+		other, where = outletPresets[key], [2]string{" at the bench, ", " to hand it over"}
+	}
+	if other.from == "" || other.value == p.value {
+		return a
+	}
+	a.Says += where[0] + other.value.text(unit) + where[1]
+	a.Source += "; " + other.from
+	return a
 }
 
 func (c constant) text(unit string) string {

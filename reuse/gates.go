@@ -3,6 +3,7 @@ package reuse
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"brinecut/polymers"
 	"brinecut/sorting"
@@ -10,18 +11,46 @@ import (
 
 // gate is a route that is taken before any other is thought of.
 type gate struct {
-	route Route
-	when  func(v *view) []Reason // the reasons it holds; none where it does not
+	route        Route
+	asks, source string
+	when         func(v *view) []Reason // the reasons it holds; none where it does not
+	not          func(v *view) string   // why it does not hold
 }
 
 // gates in order. A gate that holds ends the matter.
 var gates = []gate{
-	{SpecialWaste, flameRetardedHere},
-	{SpecialWaste, halogenHere},
-	{SpecialWaste, halogenPossible},
-	{Disposal, neverHeatHere},
-	{Disposal, solubleHere},
-	{Disposal, otherHere},
+	{SpecialWaste, "flame-retarded, as declared, marked or named", "INRS, Plastiques, sheets 4 and 5; " + srcNever, flameRetardedHere, says("nothing declared or named says so")},
+	{SpecialWaste, "a chlorinated or fluorinated plastic by what it is held to be or could be", srcNever, halogenHere, says("it is held to be none, and none is named as possible")},
+	{SpecialWaste, "stated as not own print, and more than 5 % of it may be one (upper bound at 95 %)", ruleHeat + "; the 5 % is " + judgement, halogenPossible, (*view).halogenBound},
+	{Disposal, "another plastic that is never heated by what it is held to be or could be", srcNever, neverHeatHere, says("it is held to be none, and none is named as possible")},
+	{Disposal, "a soluble support", practice, solubleHere, says("it is not soluble in water")},
+	{Disposal, "mixed or not identified, and no test or cut is worth its minutes", practice, otherHere, (*view).otherNot},
+}
+
+func says(words string) func(*view) string { return func(*view) string { return words } }
+
+// halogenBound is what the upper bound of hard stops is, where that keeps the third gate open.
+func (v *view) halogenBound() string {
+	switch {
+	case !v.f.OriginGiven:
+		return "where it comes from is not said"
+	case v.f.Origin == sorting.OwnPrint:
+		return "it is stated as own print"
+	}
+	most := 0.0
+	for _, s := range v.f.HardStops {
+		if halogenated(s) || s == polymers.Other {
+			most = max(most, v.in.Possible[s])
+		}
+	}
+	return "up to " + percent(most) + " of it may be one"
+}
+
+func (v *view) otherNot() string {
+	if v.known() {
+		return "it has a name: " + strings.ReplaceAll(v.f.Material, "/", " or ")
+	}
+	return stillPays
 }
 
 const (
@@ -34,13 +63,14 @@ const (
 // it goes to a collection point instead of being kept: 5 % (judgement).
 const halogenAlert = 0.05
 
-func (v *view) gate() (Route, []Reason, bool) {
-	for _, g := range gates {
+// gate is the first gate that holds, with its reasons; -1 where none does.
+func (v *view) gate() (int, []Reason) {
+	for i, g := range gates {
 		if why := g.when(v); len(why) > 0 {
-			return g.route, why, true
+			return i, why
 		}
 	}
-	return "", nil, false
+	return -1, nil
 }
 
 func flameRetardedHere(v *view) []Reason {
@@ -108,10 +138,13 @@ func otherHere(v *view) []Reason {
 
 // halogenated names the chlorinated and fluorinated plastics by their ISO 1043-1 terms.
 func halogenated(s polymers.Symbol) bool {
-	m, ok := polymers.Find(s)
-	base := string(s)
-	if ok && m.Polymer != "" {
-		base = string(m.Polymer)
+	return strings.HasPrefix(base(s), "PVC") || slices.Contains([]string{"CPVC", "PVDC", "PTFE", "PVDF", "FEP", "PFA", "ETFE", "ECTFE", "PCTFE"}, base(s))
+}
+
+// base is the polymer of a symbol by its ISO 1043-1 term; the symbol itself where the handbook has none.
+func base(s polymers.Symbol) string {
+	if m, ok := polymers.Find(s); ok && m.Polymer != "" {
+		return string(m.Polymer)
 	}
-	return len(base) >= 3 && base[:3] == "PVC" || slices.Contains([]string{"CPVC", "PVDC", "PTFE", "PVDF", "FEP", "PFA", "ETFE", "ECTFE", "PCTFE"}, base)
+	return string(s)
 }

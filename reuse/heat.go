@@ -3,6 +3,7 @@ package reuse
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"brinecut/polymers"
 	"brinecut/sorting"
@@ -52,6 +53,7 @@ func MayHeat(in HeatInput) Heat {
 	no = append(no, namesBar("held to be ", in.Materials)...)
 	no = append(no, namesBar("could be ", in.CouldBe)...)
 	no = append(no, sharesBar(in.Possible)...)
+	no = append(no, togetherBars(in)...)
 	if !(in.Other <= MostOther) {
 		no = append(no, Reason{"more likely than not a material that is not in the handbook: unknown is never heated", "judgement"})
 	}
@@ -151,6 +153,22 @@ func sharesBar(possible map[polymers.Symbol]float64) []Reason {
 		}
 	}
 	return no
+}
+
+// togetherBars names the worst of pairs: hydrogen chloride from PVC makes acetal fall apart into formaldehyde,
+// and in a closed tool the pressure builds up. Each of the two bars by itself; both are told.
+func togetherBars(in HeatInput) []Reason {
+	pvc, acetal := false, false
+	for _, s := range slices.Concat(in.Materials, in.CouldBe) {
+		pvc, acetal = pvc || strings.HasPrefix(base(s), "PVC"), acetal || base(s) == "POM"
+	}
+	for s, p := range in.Possible {
+		pvc, acetal = pvc || strings.HasPrefix(base(s), "PVC") && !(p <= MostHardStop), acetal || base(s) == "POM" && !(p <= MostHardStop)
+	}
+	if !pvc || !acetal {
+		return nil
+	}
+	return []Reason{{"PVC and POM may both be in it: in one hot tool the acid of the first makes the second fall apart into formaldehyde gas, and what is closed bursts", "a resin maker's molding guide for POM, safety and hygiene precaution, section 2.1; docs/safety.md, section 1"}}
 }
 
 // stopWords names a tracked material; what may hide among the unnamed is tracked under Other.

@@ -112,7 +112,7 @@ func TestNoHotRouteToAHardStop(t *testing.T) {
 func openWays(f sorting.Fraction, s Situation) map[string]bool {
 	v := look(f, s, Options{})
 	out := map[string]bool{}
-	if _, _, shut := v.gate(); shut {
+	if at, _ := v.gate(); at >= 0 {
 		return out
 	}
 	for _, w := range v.ways() {

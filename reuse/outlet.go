@@ -11,22 +11,36 @@ import (
 	"brinecut/sorting"
 )
 
-// lackOutlet is what an outlet asks: accepted alone, free of hard stops, purity demonstrated, mass,
-// refusals, dry. What most outlets ask is common practice, no source.
-func (v *view) lackOutlet(o sorting.Outlet) []lack {
-	out := v.lackAccepts(o)
-	out = append(out, v.lackClean()...)
+// outletConditions are what an outlet asks, in order. Its own figures stand in the file; that it takes one
+// material a bag, dry, is common practice, no source.
+var outletConditions = []struct {
+	asks, source string
+	lacking      func(v *view, o sorting.Outlet) []lack
+}{
+	{"one named material that the outlet takes", inFile, (*view).lackAccepts},
+	{"next to no possible hard stop (upper bound at 95 %)", "method.md (R1)", func(v *view, _ sorting.Outlet) []lack { return v.lackClean() }},
+	{"nothing that the outlet refuses", inFile, (*view).lackRefused},
+	{"dry", practice, func(v *view, _ sorting.Outlet) []lack { return lackDry(v, Recycler) }},
+	{"purity demonstrated by random draws at 95 %, where the outlet asks for one", inFile + "; Clopper and Pearson 1934", (*view).lackPurity},
+	{"enough of it", inFile, (*view).lackMass},
+}
+
+const inFile = "[[outlet]] in the file"
+
+func (v *view) lackRefused(o sorting.Outlet) []lack {
 	if r := v.refused(o); r != "" {
-		out = append(out, lack{by: o.Name + " refuses " + r})
+		return []lack{{by: o.Name + " refuses " + r}}
 	}
-	out = append(out, lackDry(v, Recycler)...)
-	out = append(out, v.lackPurity(o)...)
-	if o.Minimum.Given() && v.mean < float64(o.Minimum.Value) {
-		short := float64(o.Minimum.Value) - v.mean
-		out = append(out, lack{by: fmt.Sprintf("%s short of the %s that %s takes", grams(short), quantity.Format(o.Minimum.Value), o.Name),
-			cure: grams(short) + " more", short: short})
+	return nil
+}
+
+func (v *view) lackMass(o sorting.Outlet) []lack {
+	short := float64(o.Minimum.Value) - v.mean
+	if !o.Minimum.Given() || short <= 0 {
+		return nil
 	}
-	return out
+	return []lack{{by: fmt.Sprintf("%s short of the %s that %s takes", grams(short), quantity.Format(o.Minimum.Value), o.Name),
+		cure: grams(short) + " more", short: short}}
 }
 
 // lackClean closes the recycler to what may hold a hard stop: 0.1 % PVC already harms PET, and no bench
@@ -122,14 +136,16 @@ func moreClean(n, wrong int, q float64) int {
 // noOutlet stands for an outlet the file does not name.
 func (v *view) noOutlet() way {
 	w := way{route: Recycler, sought: true, costs: costs{currency: v.s.Currency}, worth: Worth{Currency: currencyOf(v.s.Currency)}}
-	w.lacks = lackName(v, Recycler)
-	w.lacks = append(w.lacks, v.lackClean()...)
-	w.lacks = append(w.lacks, lackDry(v, Recycler)...)
-	w.lacks = append(w.lacks, lackSettled(v, Recycler)...)
+	w.ask("one named material", practice, lackName(v, Recycler))
+	w.ask("next to no possible hard stop (upper bound at 95 %)", "method.md (R1)", v.lackClean())
+	w.ask("dry", practice, lackDry(v, Recycler))
+	w.ask("tests done", "rule of this tool", lackSettled(v, Recycler))
+	var neat []lack
 	if len(lackNeat(v, Recycler)) > 0 {
-		w.lacks = append(w.lacks, lack{by: "filled: outlets take none as a rule"})
+		neat = []lack{{by: "filled: outlets take none as a rule"}}
 	}
-	w.lacks = append(w.lacks, lack{by: "no [[outlet]] in the file takes it", cure: fmt.Sprintf("an [[outlet]] that takes %s in a bag of its own", orMixture(v.f.Material))})
+	w.ask("no fibre or filler", practice, neat)
+	w.ask("an outlet", inFile, []lack{{by: "no [[outlet]] in the file takes it", cure: fmt.Sprintf("an [[outlet]] that takes %s in a bag of its own", orMixture(v.f.Material))}})
 	return w
 }
 

@@ -173,34 +173,50 @@ func TestResidues(t *testing.T) {
 }
 
 func TestPrevent(t *testing.T) {
-	b := Build{Bin: 5000, Printed: 16000, Mixed: 2150, Unknown: 300, Soluble: 90, SortHours: 3,
-		Counters: []CounterScrap{{From: "machine 1", Material: "PLA", BookedAs: "PETG", Support: true, Mass: 900}, {From: "machine 1", Material: "PETG", Support: true, Mass: 1600}},
-		Failed:   []FailedScrap{{Machine: "machine 2", Jobs: 3, Mass: 700, Hours: 21}}}
-	got := Prevent(b)
-	want := []string{"2.15 kg lay mixed", "supports of PLA, PETG made 2.5 kg", "900 g PLA came off machine 1", "3 failed prints on machine 2 made 700 g", "300 g stayed not identified"}
-	if len(got) != 5 {
-		t.Fatalf("%d lines: %q", len(got), got)
+	b := Build{Bin: 5000, Printed: 16000, Mixed: 2150, Unknown: 300, SortHours: 3, PickHours: 0.2, Hours: 20, Own: true, Tests: 9,
+		Main: CounterScrap{From: "machine 1", Material: "PETG", Mass: 3000}, Soluble: CounterScrap{From: "machine 3", Mass: 500},
+		Booked: []CounterScrap{{From: "machine 1", Material: "PLA", BookedAs: "PETG", Mass: 900}},
+		Failed: []FailedScrap{{Machine: "machine 2", Jobs: 3, Mass: 700, Hours: 21}}}
+	want := []string{
+		// 3 h of testing on 2.15 of 5 kg
+		"2.15 kg lay mixed or was not shown to be one material (43 % of the bin): one box a material from the start, about 78 min less testing and parting",
+		// 40.5 % (Vanek, Galicia, Benes 2014, mean of their parts) of 5000 - 700 - 500 g, at 20 h a kilogram
+		"3.8 kg of the bin is support, brim and purge that no failed print in the file explains, most of it PETG off machine 1: turning parts and sparser support save about 40 % of what is support (published 24.5 to 68.1 %), up to 1.54 kg and about 30.8 h of printing",
+		"900 g PLA came off machine 1, counted as PETG (18 % of the bin): a box of its own there keeps it apart, about 33 min less testing and parting",
+		"3 failed prints on machine 2 made 700 g (14 % of the bin) and took 21 h of printing: watch the first layers, stop early",
+		"500 g soluble support off machine 3 reached the bin (10 % of the bin): break it off dry at the printer, before anything gets wet; it spoils every melt, about 12 min less picking",
 	}
-	for i, w := range want {
-		if !strings.HasPrefix(got[i], w) {
-			t.Errorf("line %d: %q, want %q first", i+1, got[i], w)
+	if got := Prevent(b); !slices.Equal(got, want) {
+		t.Errorf("%q", got)
+	}
+	for name, c := range map[string]struct {
+		b    Build
+		want string
+	}{
+		"nothing is known":                  {Build{Bin: 5000}, ""},
+		"unknown, largest first":            {Build{Bin: 5000, Unknown: 4000, Mixed: 100}, "4 kg stayed not identified (80 % of the bin): a card with a snippet"},
+		"tested without a known piece":      {Build{Bin: 5000, Tests: 9, SortHours: 1}, "all 5 kg was judged without one known piece beside it (9 pieces tested)"},
+		"tested beside known pieces":        {Build{Bin: 5000, Tests: 9, SortHours: 1, Snippets: 2}, ""},
+		"not own print: no word on support": {Build{Bin: 5000, Printed: 16000}, ""},
+		"one failed print":                  {Build{Bin: 5000, Failed: []FailedScrap{{Machine: "m", Jobs: 1, Mass: 50}}}, "one failed print on m made 50 g (1 % of the bin): watch"},
+	} {
+		got := strings.Join(Prevent(c.b), "\n")
+		if !strings.HasPrefix(got, c.want) || c.want == "" && got != "" {
+			t.Errorf("%s: %q", name, got)
 		}
-	}
-	if got := Prevent(Build{Bin: 5000}); len(got) != 0 {
-		t.Errorf("nothing is known, and %q is said", got)
-	}
-	// 40.5 % of 2.5 kg is 1.01 kg: Vanek, Galicia, Benes 2014, mean of their parts
-	if !strings.Contains(got[1], "1.01 kg") {
-		t.Errorf("supports: %q", got[1])
 	}
 }
 
-// TestWasteShare: usual 10 to 35 %, recheck outside 2 to 60 % (common practice).
+// TestWasteShare: usual 10 to 35 %, recheck outside 2 to 60 % (common practice). A cube of 11 g with 83 g of purge
+// is 88 % waste (remainingproblems.com): colour changes in one nozzle, and no wrong weighing.
 func TestWasteShare(t *testing.T) {
-	for bin, want := range map[float64]string{300: "", 100: "check the weighings", 7000: "check the weighings", 4500: "colour changes", 2000: ""} {
+	for bin, want := range map[float64]string{300: "", 100: "below 2 %", 7000: "is 70 % of what was printed", 4500: "colour changes", 2000: ""} {
 		if got := WasteShare(Build{Bin: bin, Printed: 10000}); !strings.Contains(got, want) || want == "" && got != "" {
 			t.Errorf("%v of 10000 g: %q, want %q", bin, got, want)
 		}
+	}
+	if got := WasteShare(Build{Bin: 83, Printed: 94}); !strings.Contains(got, "the bin is 88 % of") || !strings.Contains(got, "changed colours") {
+		t.Errorf("%q", got)
 	}
 }
 

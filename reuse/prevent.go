@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"brinecut/polymers/quantity"
 )
@@ -13,22 +12,28 @@ import (
 // Build is what a bin says of the build it came from, in the figures prevention is drawn from. All
 // masses are expected values in g; zero means none or not known.
 type Build struct {
-	Bin       float64        // all scrap in the bin
-	Printed   float64        // what the counters say was printed
-	Counters  []CounterScrap // by counter and material
-	Failed    []FailedScrap  // failed jobs by machine
-	Mixed     float64        // in bags that hold more than one material, or may
-	Unknown   float64        // in fractions that were not identified
-	Soluble   float64        // soluble support in the bin
-	SortHours float64        // bench time that testing and parting take, h
-	Unused    float64        // going to disposal or special waste, what is mixed, unknown or soluble counted too
+	Bin     float64        // all scrap in the bin
+	Own     bool           // all of it stated as own print
+	Printed float64        // what the counters say was printed; zero unless all of them say
+	Main    CounterScrap   // what most of the bin is of, and the counters that book it
+	Booked  []CounterScrap // material that a counter books under another's name
+	Failed  []FailedScrap  // failed jobs by machine
+	Hours   float64        // printing time a kilogram by the job lists, h; zero without hours in them
+	Mixed   float64        // in bags that hold more than one material, or may
+	Unknown float64        // in fractions that were not identified
+	Soluble CounterScrap   // soluble support in the bin, and the counters that book it
+	Unused  float64        // going to disposal or special waste, what is mixed, unknown or soluble counted too
+
+	SortHours float64 // bench time of testing and parting, done and to come, h
+	PickHours float64 // of picking soluble support out, h
+	Tests     int     // pieces tested so far
+	Snippets  int     // known snippets in the file
 }
 
-// CounterScrap is how much of the bin one counter made of one material, and whether the counter books
-// it under another's name. Support tells supports from parts.
+// CounterScrap is how much of the bin is of one material, and which counters say it was printed; BookedAs
+// is the material a counter books it under, where that is another.
 type CounterScrap struct {
 	From, Material, BookedAs string
-	Support                  bool
 	Mass                     float64
 }
 
@@ -51,10 +56,10 @@ type line struct {
 const fewerSupports = 0.405
 
 // Prevent says what would make the next bin smaller or save the sorting: at most five lines, the one
-// that saves most first, each with its kilograms. Lines come from the bin's own figures alone; what is
-// not known gives no line.
+// that saves most first, each with its kilograms and, where the file knows them, its hours. Lines come from
+// the bin's own figures alone; what is not known gives no line.
 func Prevent(b Build) []string {
-	lines := slices.Concat(failures(b), booked(b), mixtures(b), solubles(b), unknowns(b), supports(b), leftovers(b))
+	lines := slices.Concat(failures(b), booked(b), mixtures(b), solubles(b), snippets(b), supports(b), leftovers(b))
 	lines = slices.DeleteFunc(lines, func(l line) bool { return !(l.mass >= 1) })
 	slices.SortStableFunc(lines, func(x, y line) int { return cmp.Compare(y.mass, x.mass) })
 	var out []string
@@ -66,17 +71,20 @@ func Prevent(b Build) []string {
 
 // WasteShare judges the scrap against what was printed: usual is 10 to 35 % of the filament where there
 // is much support (common practice; Song and Telenko, J Clean Prod 148 (2017) 895, have about 34 %, from
-// memory); outside 2 to 60 % a weighing or a counter is likely wrong. Empty where it is usual or unknown.
+// memory); outside 2 to 60 % a weighing or a counter is likely wrong, or one nozzle changed colours: a small cube
+// took 88 % (remainingproblems.com). Empty where it is usual or unknown.
 func WasteShare(b Build) string {
 	if !(b.Printed > 0 && b.Bin > 0) {
 		return ""
 	}
 	s := b.Bin / b.Printed
 	switch {
-	case s < 0.02 || s > 0.60:
-		return fmt.Sprintf("the bin is %s of what was printed: outside 2 to 60 %%, check the weighings and the counters", percent(s))
+	case s > 0.60:
+		return fmt.Sprintf("the bin is %s of what was printed: above 60 %% one nozzle changed colours often, or a weighing or a counter is wrong", twoDigits(s))
+	case s < 0.02:
+		return fmt.Sprintf("the bin is %s of what was printed: below 2 %% a weighing or a counter is likely wrong, or scrap went elsewhere", twoDigits(s))
 	case s > 0.35:
-		return fmt.Sprintf("the bin is %s of what was printed; 10 to 35 %% is usual, more than half only with colour changes in one nozzle", percent(s))
+		return fmt.Sprintf("the bin is %s of what was printed; 10 to 35 %% is usual, more than half only with colour changes in one nozzle", twoDigits(s))
 	}
 	return ""
 }
@@ -84,9 +92,13 @@ func WasteShare(b Build) string {
 func failures(b Build) []line {
 	var out []line
 	for _, f := range b.Failed {
-		words := fmt.Sprintf("%d failed prints on %s made %s%s", f.Jobs, f.Machine, grams(f.Mass), ofBin(f.Mass, b))
+		jobs := fmt.Sprintf("%d failed prints", f.Jobs)
+		if f.Jobs == 1 {
+			jobs = "one failed print"
+		}
+		words := fmt.Sprintf("%s on %s made %s%s", jobs, f.Machine, grams(f.Mass), ofBin(f.Mass, b))
 		if f.Hours > 0 {
-			words += fmt.Sprintf(" and took %.3g h", f.Hours)
+			words += fmt.Sprintf(" and took %s of printing", hours(f.Hours))
 		}
 		out = append(out, line{f.Mass, words + ": watch the first layers, stop early"})
 	}
@@ -97,10 +109,7 @@ func failures(b Build) []line {
 // apart without a test.
 func booked(b Build) []line {
 	var out []line
-	for _, c := range b.Counters {
-		if c.BookedAs == "" || c.BookedAs == c.Material {
-			continue
-		}
+	for _, c := range b.Booked {
 		out = append(out, line{c.Mass, fmt.Sprintf("%s %s came off %s, counted as %s%s: a box of its own there keeps it apart%s",
 			grams(c.Mass), c.Material, c.From, c.BookedAs, ofBin(c.Mass, b), saving(c.Mass, b))})
 	}
@@ -112,39 +121,69 @@ func mixtures(b Build) []line {
 	return []line{{b.Mixed, words}}
 }
 
-// saving is the bench time that goes with a mass, if sorting time falls on all of the bin alike.
+// saving is the bench time that goes with a mass, if testing and parting fall on all of the bin alike.
 func saving(mass float64, b Build) string {
 	if !(b.SortHours > 0 && b.Bin > 0) {
 		return ""
 	}
-	return fmt.Sprintf(", about %s less sorting", quantity.Format(quantity.Second(60*math.Ceil(b.SortHours*60*min(1, mass/b.Bin)))))
+	return fmt.Sprintf(", about %s less testing and parting", hours(b.SortHours*min(1, mass/b.Bin)))
+}
+
+func hours(h float64) string {
+	return quantity.Format(quantity.Second(60 * math.Ceil(h*60-1e-9)))
 }
 
 func solubles(b Build) []line {
-	return []line{{b.Soluble, fmt.Sprintf("%s soluble support reached the bin: break it off dry before anything gets wet, it spoils every melt", grams(b.Soluble))}}
-}
-
-func unknowns(b Build) []line {
-	return []line{{b.Unknown, fmt.Sprintf("%s stayed not identified%s: a snippet of each spool on a card, with its name, settles most of it%s", grams(b.Unknown), ofBin(b.Unknown, b), saving(b.Unknown, b))}}
-}
-
-func supports(b Build) []line {
-	total, names := 0.0, []string{}
-	for _, c := range b.Counters {
-		if c.Support {
-			total += c.Mass
-			if !slices.Contains(names, c.Material) {
-				names = append(names, c.Material)
-			}
-		}
+	words := fmt.Sprintf("%s soluble support%s reached the bin%s: break it off dry at the printer, before anything gets wet; it spoils every melt", grams(b.Soluble.Mass), off(b.Soluble.From), ofBin(b.Soluble.Mass, b))
+	if b.PickHours > 0 {
+		words += fmt.Sprintf(", about %s less picking", hours(b.PickHours))
 	}
-	return []line{{total * fewerSupports, fmt.Sprintf("supports of %s made %s: turning the part or a sparser support saves about 40 %% of it, %s (published 24.5 to 68.1 %%)",
-		strings.Join(names, ", "), grams(total), grams(total*fewerSupports))}}
+	return []line{{b.Soluble.Mass, words}}
+}
+
+func off(counters string) string {
+	if counters == "" {
+		return ""
+	}
+	return " off " + counters
+}
+
+// snippets are asked for where something stayed unidentified, or was tested without one known piece beside it.
+func snippets(b Build) []line {
+	if b.Unknown >= 1 {
+		return []line{{b.Unknown, fmt.Sprintf("%s stayed not identified%s: a card with a snippet of each spool and its name, written down as [[known]], settles most of it%s", grams(b.Unknown), ofBin(b.Unknown, b), saving(b.Unknown, b))}}
+	}
+	if b.Snippets > 0 || b.Tests == 0 || !(b.SortHours > 0) {
+		return nil
+	}
+	return []line{{b.Bin, fmt.Sprintf("all %s was judged without one known piece beside it (%d pieces tested): a card with a snippet of each spool, written down as [[known]], would have answered part of what took about %s of testing and parting",
+		grams(b.Bin), b.Tests, hours(b.SortHours))}}
+}
+
+// supports is what no failed print explains: support, brim and purge.
+func supports(b Build) []line {
+	rest := b.Bin - b.Soluble.Mass
+	for _, f := range b.Failed {
+		rest -= f.Mass
+	}
+	if !b.Own || !(rest > 0) || !(b.Printed > 0) {
+		return nil
+	}
+	saves := rest * fewerSupports
+	words := fmt.Sprintf("%s of the bin is support, brim and purge that no failed print in the file explains", grams(rest))
+	if b.Main.From != "" {
+		words += fmt.Sprintf(", most of it %s off %s", b.Main.Material, b.Main.From)
+	}
+	words += fmt.Sprintf(": turning parts and sparser support save about 40 %% of what is support (published 24.5 to 68.1 %%), up to %s", grams(saves))
+	if b.Hours > 0 {
+		words += fmt.Sprintf(" and about %s of printing", hours(saves/1000*b.Hours))
+	}
+	return []line{{saves, words}}
 }
 
 // leftovers are what can only be thrown out for its kind: filled grades, flame-retarded ones, hard stops.
 func leftovers(b Build) []line {
-	rest := b.Unused - b.Mixed - b.Unknown - b.Soluble
+	rest := b.Unused - b.Mixed - b.Unknown - b.Soluble.Mass
 	return []line{{rest, fmt.Sprintf("%s can only be thrown out for what it is: next time a grade that your bench or an outlet takes", grams(rest))}}
 }
 
@@ -155,5 +194,5 @@ func ofBin(mass float64, b Build) string {
 	if mass > 0.995*b.Bin {
 		return " (all of the bin)"
 	}
-	return fmt.Sprintf(" (%s of the bin)", percent(mass/b.Bin))
+	return fmt.Sprintf(" (%s of the bin)", twoDigits(mass/b.Bin))
 }

@@ -81,16 +81,16 @@ func TestCompatibility(t *testing.T) {
 // best end and 0.85 * 0.5 * 2.2 - 0.6 * 1.5 = 0.035 kg at the worst, method.md (R4).
 func TestCarbonByHand(t *testing.T) {
 	w := way{route: Regrind, costs: benchCosts(Regrind, Situation{Worth: handWorth()})}
-	got, _ := w.carbon([]polymers.Symbol{"PETG"}, 1, [2]float64{0.3, 0.6})
+	got := w.carbon([]polymers.Symbol{"PETG"}, 1, [2]float64{0.3, 0.6})
 	if got == nil || math.Abs(got.High-0.995) > 5e-4 || math.Abs(got.Low-0.035) > 5e-4 {
 		t.Errorf("CO2 %+v, by hand 0.035 to 0.995 kg", got)
 	}
 	// handed over: 3.4 - 1.4 = 2.0 and 2.2 - 1.4 = 0.8
 	over := way{route: Recycler, costs: outletCosts(outlet(), Situation{})}
-	if got, _ := over.carbon([]polymers.Symbol{"PETG"}, 1, [2]float64{0.3, 0.6}); got == nil || math.Abs(got.High-2.0) > 5e-4 || math.Abs(got.Low-0.8) > 5e-4 {
+	if got := over.carbon([]polymers.Symbol{"PETG"}, 1, [2]float64{0.3, 0.6}); got == nil || math.Abs(got.High-2.0) > 5e-4 || math.Abs(got.Low-0.8) > 5e-4 {
 		t.Errorf("CO2 handed over %+v, by hand 0.8 to 2.0 kg", got)
 	}
-	if got, _ := w.carbon([]polymers.Symbol{"TPU"}, 1, [2]float64{0.3, 0.6}); got != nil {
+	if got := w.carbon([]polymers.Symbol{"TPU"}, 1, [2]float64{0.3, 0.6}); got != nil {
 		t.Errorf("a CO2 figure for TPU, of which none was found: %+v", got)
 	}
 }

@@ -46,16 +46,28 @@ type Options struct {
 	OthersInFeed     quantity.Share // other polymers in what is melted for filament; default 1 %
 	LetDown          quantity.Share // part of the feed that is regrind, the rest is new; default 25 %
 	OthersInSheet    quantity.Share // other polymers in a pressed sheet; default 2 %
-	UnstableInMelt   quantity.Share // upper bound of a polymer that breaks down at the melt heat; default 2 %
+	UnstableInMelt   quantity.Share // upper bound of a polymer that breaks down or stays solid at the melt heat; default 2 %
 	GridCO2KgPerKWh  [2]float64     // low and high carbon intensity of electricity; default 0.05 to 0.7 kg/kWh
 	MarkingAboveMean quantity.Share // expected share of the main material above which it is marked; default 90 %
 }
 
-// LostRule is a way that was not taken, and what it lost by.
-type LostRule struct {
+// Rule is one rule that a fraction was held against: a gate, which ends the matter where it holds; a way
+// that keeps the material; or the last two, holding and giving up.
+type Rule struct {
 	Route  Route
 	Outlet string
-	By     string
+	Taken  bool
+	By     string  // what it lost by, and by how much; empty where it was taken
+	Asks   []Asked // its conditions, in order
+	Worth  *Worth  // what the way would be worth; nil for a rule that keeps nothing, and an outlet still to be found
+}
+
+// Asked is one condition of a rule and how the fraction stands to it.
+type Asked struct {
+	Asks, Source string
+	Met          bool
+	By           string // what is lacking; empty where it is met
+	Cure         string // what would mend it; empty where nothing at the bench can
 }
 
 // Decision is the answer for one fraction.
@@ -63,7 +75,7 @@ type Decision struct {
 	Route       Route
 	Outlet      string   // name of the outlet, where the route is Recycler
 	Why         []Reason // the shortest honest answer first
-	Lost        []LostRule
+	Rules       []Rule   // every rule, in the order they are asked
 	NextBetter  []string // what would have to be true for the next better way; empty where nothing would help
 	NextRoute   Route    // the way that NextBetter opens
 	Cautions    []string

@@ -115,6 +115,12 @@ func percent(x float64) string {
 	return quantity.Format(quantity.Share(math.Ceil(x*p-1e-6) / p))
 }
 
+// twoDigits writes a share that is held against no limit to two figures, rounded to the nearest.
+func twoDigits(x float64) string {
+	p := math.Pow(10, 1-math.Floor(math.Log10(x)))
+	return quantity.Format(quantity.Share(math.Round(x*p) / p))
+}
+
 // shown writes a demonstrated purity, rounded down to a tenth of a percent: a claim is never rounded up.
 func shown(x float64) string {
 	return quantity.Format(quantity.Share(math.Floor(x*1000+1e-6) / 1000))

@@ -15,22 +15,39 @@ import (
 type condition struct {
 	asks    string
 	source  string
+	what    bool // asks what it is, not what the bench has or what it is worth
 	lacking func(v *view, r Route) []lack
 }
 
 // hotConditions are what regrind and sheet ask, in order: first what no bench can mend.
 var hotConditions = []condition{
-	{"may be heated and ground", ruleHeat, lackHeat},
-	{"one named material", practice, lackName},
-	{"where its materials were not told apart, ones that melt together without limit", "compatibility table of docs/method.md, Reuse; ABS with HIPS delaminates, from memory", lackTogether},
-	{"a melt window", "the handbook's record", lackWindow},
-	{"not a soluble support", practice + ": swells, degrades, steam voids", lackSoluble},
-	{"no fibre or filler", "Strelkova, Hi-AM 2025, abstract 6808 (fibres shed); ISO 293 scope leaves out reinforced plastics", lackNeat},
-	{"nothing in it that breaks down at its melt heat", practice, lackStable},
-	{"few enough other polymers", practice + ": 1-2 % in parts that do not matter, 0.1 % in filament", lackPure},
-	{"dry", practice + ": damp flake blisters, and polyesters, PC and PA hydrolyse", lackDry},
-	{"tests done", "rule of this tool", lackSettled},
-	{"the tools", "[kit] has", lackTools},
+	{"may be heated and ground", ruleHeat, true, lackHeat},
+	{"one named material", practice, true, lackName},
+	{"where its materials were not told apart, ones that melt together without limit", "compatibility table of docs/method.md, Reuse; ABS with HIPS delaminates, from memory", true, lackTogether},
+	{"a melt window", "the handbook's record", true, lackWindow},
+	{"not a soluble support", practice + ": swells, degrades, steam voids", true, lackSoluble},
+	{"no fibre or filler", "Strelkova, Hi-AM 2025, abstract 6808 (fibres shed); ISO 293 scope leaves out reinforced plastics", true, lackNeat},
+	{"nothing in it that breaks down at its melt heat (upper bound at 95 %)", practice, true, lackStable},
+	{"nothing in it that stays solid at its melt heat (upper bound at 95 %)", practice + ": lumps in a sheet, a blocked nozzle", true, lackMelted},
+	{"few enough other polymers", practice + ": 1-2 % in parts that do not matter, 0.1 % in filament", true, lackPure},
+	{"dry", practice + ": damp flake blisters, and polyesters, PC and PA hydrolyse", false, lackDry},
+	{"tests done", "rule of this tool", false, lackSettled},
+	{"the tools", "[kit] has", false, lackTools},
+}
+
+// Unpressable lists what bars a fraction from a sheet press for what it is, heat first, whatever the bench
+// has and whatever it is worth; empty where nothing does. An error means that it carries no usable draws.
+func Unpressable(f sorting.Fraction, opt Options) ([]Asked, error) {
+	if err := check(f); err != nil {
+		return nil, err
+	}
+	v, w := look(f, Situation{}, opt), way{}
+	for _, c := range hotConditions {
+		if c.what {
+			w.ask(c.asks, c.source, c.lacking(v, Sheet))
+		}
+	}
+	return slices.DeleteFunc(w.asks, func(a Asked) bool { return a.Met }), nil
 }
 
 // ways are all that keep the material: the two hot ones, then each outlet in the file's order.
@@ -41,13 +58,16 @@ func (v *view) ways() []way {
 		w.real = len(w.tools) == 0
 		w.worth = w.costs.appraise(v.massG)
 		for _, c := range hotConditions {
-			w.lacks = append(w.lacks, c.lacking(v, r)...)
+			w.ask(c.asks, c.source, c.lacking(v, r))
 		}
-		w.lacks = append(w.lacks, v.lackWorth(w)...)
+		w.ask("worth more than it costs", "method.md (R2), (R3)", v.lackWorth(w))
 		out = append(out, w)
 	}
 	for _, o := range v.s.Outlets {
-		w := way{route: Recycler, outlet: o.Name, costs: outletCosts(o, v.s), lacks: v.lackOutlet(o)}
+		w := way{route: Recycler, outlet: o.Name, costs: outletCosts(o, v.s)}
+		for _, c := range outletConditions {
+			w.ask(c.asks, c.source, c.lacking(v, o))
+		}
 		w.worth = w.costs.appraise(v.massG)
 		w.real = !v.known() || len(v.lackAccepts(o)) == 0 // parts of a mixture may still be what it takes
 		out = append(out, w)
@@ -134,9 +154,18 @@ func lackNeat(v *view, _ Route) []lack {
 }
 
 func lackStable(v *view, _ Route) []lack {
+	return v.lackAtOdds(breaksDown, "breaks down")
+}
+
+// lackMelted bars pieces that do not melt with the rest.
+func lackMelted(v *view, _ Route) []lack {
+	return v.lackAtOdds(staysSolid, "stays solid")
+}
+
+func (v *view) lackAtOdds(atOdds func(o, main polymers.Material) bool, does string) []lack {
 	limit := float64(orShare(v.o.UnstableInMelt, 0.02))
-	if key, up := v.unstable(); up > limit {
-		return []lack{{by: fmt.Sprintf("up to %s may be %s, which breaks down at its melt heat (at most %s)", percent(up), key, percent(limit)),
+	if key, up := v.worst(atOdds); up > limit {
+		return []lack{{by: fmt.Sprintf("up to %s may be %s, which %s at its melt heat (at most %s)", percent(up), key, does, percent(limit)),
 			cure: "part the " + key + " off first", test: true}}
 	}
 	return nil

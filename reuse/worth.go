@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"sync"
 
 	"brinecut/polymers"
@@ -113,27 +114,43 @@ var virgins = map[polymers.Symbol]virgin{
 // reprocessed is the footprint of plastic made from waste by a recycler, kg CO2e/kg.
 const reprocessed = 1.4
 
+// end is the way that a hold is worth as, else the way itself.
+func (w way) end() Route {
+	if w.route == Hold {
+		return w.held
+	}
+	return w.route
+}
+
 // carbon is the CO2 equivalent that a way saves on kg of material, as a range between the worst and the
 // best of its factors, method.md (R4); nil where no figure for the material was found, or nothing is
 // kept. Carriage and the end of life that is put off are left out.
-func (w way) carbon(syms []polymers.Symbol, kg float64, grid [2]float64) (*sorting.Range, sorting.Assumption) {
-	r, c := w.route, w.costs
-	if r == Hold {
-		r = w.held
-	}
+func (w way) carbon(syms []polymers.Symbol, kg float64, grid [2]float64) *sorting.Range {
+	r, c := w.end(), w.costs
 	v, ok := virginOf(syms)
 	if !ok || !(r.Hot() || r == Recycler) {
-		return nil, sorting.Assumption{}
+		return nil
 	}
 	low, high := kg*(v.low-reprocessed), kg*(v.high-reprocessed)
-	note := "recycled plastic 1.4 kg CO2e/kg (" + hopewell + ")"
 	if r.Hot() {
 		low = kg * (c.yield.low()*c.good.low()*v.low - grid[1]*c.energy.high())
 		high = kg * (c.yield.high()*c.good.high()*v.high - grid[0]*c.energy.low())
-		note = fmt.Sprintf("electricity %s kg CO2/kWh (%s)", span(grid[0], grid[1]), practice)
 	}
-	return &sorting.Range{Mean: (low + high) / 2, Low: low, High: high}, sorting.Assumption{
-		Says: fmt.Sprintf("new material %s kg CO2e/kg; %s; carriage and end of life left out", span(v.low, v.high), note), Source: v.source}
+	return &sorting.Range{Mean: (low + high) / 2, Low: low, High: high}
+}
+
+// carbonAssumed are the constants behind carbon, each stated alike whatever fraction asks.
+func (w way) carbonAssumed(syms []polymers.Symbol, grid [2]float64) []sorting.Assumption {
+	v, _ := virginOf(syms)
+	var names []string
+	for _, s := range syms {
+		names = append(names, string(s))
+	}
+	out := []sorting.Assumption{{Says: fmt.Sprintf("new %s: %s kg CO2e/kg, carriage and end of life left out", strings.Join(names, " or "), span(v.low, v.high)), Source: v.source}}
+	if w.end().Hot() {
+		return append(out, sorting.Assumption{Says: "electricity: " + span(grid[0], grid[1]) + " kg CO2/kWh", Source: practice})
+	}
+	return append(out, sorting.Assumption{Says: "recycled plastic: 1.4 kg CO2e/kg", Source: hopewell})
 }
 
 func virginOf(syms []polymers.Symbol) (virgin, bool) {

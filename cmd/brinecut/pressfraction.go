@@ -8,15 +8,9 @@ import (
 	"brinecut/cmd/brinecut/internal/show"
 	"brinecut/polymers"
 	"brinecut/polymers/quantity"
+	"brinecut/reuse"
 	"brinecut/reuse/advice"
 	"brinecut/reuse/press"
-)
-
-// What a sheet bears, as the routes have it: others by their expected share, what breaks down at the
-// heat of the melt (soluble support) by the upper bound of its share (docs/method.md, Reuse).
-const (
-	othersInSheet  = 0.02
-	solubleInSheet = 0.02
 )
 
 // traceShare is the share from which another material's own hazards are told; judgement.
@@ -57,24 +51,24 @@ func (a *app) pressed(f *pressFlags, given []string) (stock, error) {
 	return stock{m, &show.Batch{Name: frac.Name, Grams: frac.Mass.Mean}, othersIn(frac)}, err
 }
 
-// pressable refuses a fraction that must stay cold, or is too mixed for a sheet.
+// pressable refuses a fraction that must stay cold, or that no sheet is made of, by the rules of the routes.
 func pressable(f advice.Fraction, file string) error {
+	bars, err := reuse.Unpressable(f.Fraction, reuse.Options{})
+	if err != nil {
+		return cannot(err.Error(), "brinecut sort "+file+" shows what is in it")
+	}
 	if !f.Decision.MayBeHeated {
 		return cannot(quote(f.Name)+" must not be heated: "+strings.Join(f.Decision.WhyNot, "; "), "brinecut sort "+file+" shows what would have to be known")
 	}
+	if len(bars) > 0 {
+		hint := "brinecut sort " + file + " --rules shows every rule"
+		if bars[0].Cure != "" {
+			hint = bars[0].Cure + ": brinecut next " + file
+		}
+		return cannot(quote(f.Name)+" is not pressed: "+bars[0].By, hint)
+	}
 	if len(f.Symbols) != 1 {
 		return cannot(quote(f.Name)+" is not one material, so no schedule fits it", "sort it further: brinecut next "+file)
-	}
-	if others := 1 - f.Purity.Mean; others > othersInSheet {
-		return cannot(fmt.Sprintf("%s holds others of about %s, and a sheet bears %s", quote(f.Name), show.Percent(others), show.Percent(othersInSheet)),
-			"test or part it further: brinecut next "+file)
-	}
-	for k, key := range f.Keys {
-		m, ok := polymers.Find(polymers.Symbol(key))
-		if high := f.ShareOf(k).High; ok && m.WaterSoluble && key != f.Material && high > solubleInSheet {
-			return cannot(fmt.Sprintf("up to %s of %s may be %s, a soluble support that breaks down at the heat of the melt", show.Percent(high), quote(f.Name), key),
-				"pick the soluble support out dry first")
-		}
 	}
 	return nil
 }

@@ -13,6 +13,7 @@ import (
 // fractionWith is a PETG fraction in which each draw holds these grams of PETG, PLA and PVA.
 func fractionWith(grams ...[]float64) advice.Fraction {
 	f := advice.Fraction{Decision: reuse.Decision{MayBeHeated: true}}
+	f.Origin, f.OriginGiven, f.HardStops, f.Possible = sorting.OwnPrint, true, []polymers.Symbol{"PVC-U"}, []float64{0}
 	f.Name, f.Material, f.Symbols, f.Keys, f.Grams = "PETG", "PETG", []polymers.Symbol{"PETG"}, []string{"PETG", "PLA", "PVA"}, grams
 	total, main := 0.0, 0.0
 	for _, g := range grams {
@@ -30,8 +31,8 @@ func TestWhatMayBePressed(t *testing.T) {
 		want string
 	}{
 		{fractionWith([]float64{985, 15, 0}), ""},
-		{fractionWith([]float64{970, 30, 0}), "others"},
-		{fractionWith([]float64{1000, 0, 0}, []float64{1000, 0, 0}, []float64{1000, 0, 0}, []float64{960, 0, 40}), "soluble"},
+		{fractionWith([]float64{970, 30, 0}), "other polymers"},
+		{fractionWith([]float64{1000, 0, 0}, []float64{1000, 0, 0}, []float64{1000, 0, 0}, []float64{960, 0, 40}), "PVA, which breaks down"},
 	} {
 		err := pressable(c.f, "bin.toml")
 		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {

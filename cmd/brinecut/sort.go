@@ -17,6 +17,7 @@ func (a *app) sort() *cobra.Command {
 		Example: `  brinecut sort bin.toml
   brinecut sort bin.toml --steps
   brinecut sort bin.toml --trace
+  brinecut sort bin.toml --rules
   brinecut sort bin.toml --json`,
 		Args: args(1, 1),
 		RunE: func(_ *cobra.Command, given []string) error {
@@ -30,8 +31,9 @@ func (a *app) sort() *cobra.Command {
 		ValidArgsFunction: completeBin,
 	}
 	a.tabled(c, "the bags")
-	c.Flags().BoolVar(&form.Short, "short", false, "without assumptions, and only those notes that speak of contradiction or danger")
+	c.Flags().BoolVar(&form.Short, "short", false, "without residues and assumptions, and only those notes that speak of contradiction or danger")
 	c.Flags().BoolVar(&form.Steps, "steps", false, "with every step at the bench, cautions beside them")
+	c.Flags().BoolVar(&form.Rules, "rules", false, "with every rule each bag was held against, and what it lost by")
 	c.Flags().BoolVar(&form.Trace, "trace", false, "with what each test did to each lot's answer")
 	return c
 }

@@ -23,6 +23,7 @@ var hotWater = entry{
 		{"Scald: water of 60 °C burns through the skin in about five seconds and hotter water at once. Long tongs, no fingers.", "aba00 alabama"},
 		{"No children and no animals in the room, and never carry the pan full.", "aba00"},
 		{"Never use a pan that food goes into.", "cp"},
+		{"See docs/safety.md, section 6 (hot water).", "cp"},
 	},
 }
 
@@ -51,6 +52,7 @@ var acetone = entry{
 		{"Never warm acetone.", "hackaday-acetone"},
 		{"Air the room, keep it off skin and eyes, wear goggles; thin latex gloves do not hold it back.", "ntp-acetone memory"},
 		{"Leftovers go to the hazardous-waste point, never down a drain.", "cp"},
+		{"See docs/safety.md, section 8 (solvents and brine).", "cp"},
 	},
 }
 
@@ -79,6 +81,7 @@ var hotAir = entry{
 		{"Common plastics can catch fire from about 340 °C, and the nozzle is hotter than that: never leave it, never go close.", "pslc-thermal"},
 		{"Melt sticks and burns deep: heat gloves, goggles, and do not touch the piece until it is cold.", "inrs27"},
 		{"No solvent may be open, or have been used, in the same session.", "cp"},
+		{"See docs/safety.md, section 7 (heat gun, oven, melt).", "cp"},
 	},
 }
 
@@ -114,5 +117,6 @@ var flame = entry{
 		{"No child, no pregnant person and nobody with asthma near.", "hse-lung"},
 		{"Eyes or throat sting, head aches: stop, go into fresh air, call the poison centre or the emergency number.", "cp"},
 		{"Local rules may forbid it: they come first.", "epa-burning"},
+		{"See docs/safety.md, section 1 (hard stops) and section 7 (heat gun, oven, melt).", "cp"},
 	},
 }

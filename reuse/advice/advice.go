@@ -150,8 +150,12 @@ func (a *Answer) finish(belief *triage.Belief, s reuse.Situation) {
 		a.Warnings = append(a.Warnings, f.Decision.Warnings...)
 		a.Assumptions = append(a.Assumptions, f.Decision.Assumptions...)
 	}
-	a.Warnings, a.Assumptions = onceW(a.Warnings), onceA(a.Assumptions)
 	a.Steps = steps(a)
 	a.Residues = residues(a, s)
-	a.Prevention = prevention(a)
+	b := build(a)
+	a.Prevention = reuse.Prevent(b)
+	if says := reuse.WasteShare(b); says != "" {
+		a.Warnings = append(a.Warnings, sorting.Warning{About: "bin", Says: says, Cure: "brinecut balance shows each weighing and counter"})
+	}
+	a.Warnings, a.Assumptions = onceW(a.Warnings), onceA(a.Assumptions)
 }

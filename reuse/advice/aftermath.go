@@ -2,10 +2,12 @@ package advice
 
 import (
 	"slices"
+	"strings"
 
 	"brinecut/polymers"
 	"brinecut/polymers/cues"
 	"brinecut/reuse"
+	"brinecut/sorting"
 )
 
 // residues lists what the bench leaves behind.
@@ -38,40 +40,33 @@ func counters(a *Answer) []reuse.CounterScrap {
 			case at >= 0:
 				out[at].From += " and " + p.From
 			default:
-				out = append(out, reuse.CounterScrap{From: p.From, Material: string(h), BookedAs: string(p.Material), Support: true, Mass: totals[key].Mean})
+				out = append(out, reuse.CounterScrap{From: p.From, Material: string(h), BookedAs: string(p.Material), Mass: totals[key].Mean})
 			}
 		}
 	}
 	return out
 }
 
-// prevention draws the lessons of the bin from its own numbers.
-func prevention(a *Answer) []string {
-	var b reuse.Build
-	totals := a.Totals()
-	for i, r := range totals {
+// build gathers what the bin says of the build it came from.
+func build(a *Answer) reuse.Build {
+	b := reuse.Build{Booked: counters(a), Own: len(a.Lots) > 0, Snippets: len(a.Bin.Known), Printed: printed(a)}
+	for i, r := range a.Totals() {
+		key := a.Composition.Keys[i]
 		b.Bin += r.Mean
-		if m, ok := polymers.Find(polymers.Symbol(a.Composition.Keys[i])); ok && m.WaterSoluble {
-			b.Soluble += r.Mean
+		if r.Mean > b.Main.Mass && key != string(polymers.Other) {
+			b.Main = reuse.CounterScrap{From: bookedBy(a.Bin, key), Material: key, Mass: r.Mean}
+		}
+		if m, ok := polymers.Find(polymers.Symbol(key)); ok && m.WaterSoluble {
+			b.Soluble.Mass += r.Mean
+			if from := bookedBy(a.Bin, key); from != "" && b.Soluble.From == "" {
+				b.Soluble.From = from
+			}
 		}
 	}
-	for _, p := range a.Bin.Printed {
-		b.Printed += float64(p.Counted.Value)
-		jobs := map[string]int{}
-		for _, j := range p.JobRows {
-			b.Printed += float64(j.Mass)
-			if !j.Failed {
-				continue
-			}
-			if _, ok := jobs[j.Machine]; !ok {
-				jobs[j.Machine] = len(b.Failed)
-				b.Failed = append(b.Failed, reuse.FailedScrap{Machine: j.Machine})
-			}
-			f := &b.Failed[jobs[j.Machine]]
-			f.Jobs, f.Mass, f.Hours = f.Jobs+1, f.Mass+float64(j.Mass), f.Hours+j.Hours
-		}
+	for _, l := range a.Lots {
+		b.Own = b.Own && l.Lot.OriginGiven && l.Lot.Origin == sorting.OwnPrint
 	}
-	b.Counters = counters(a)
+	b.Failed, b.Hours = jobs(a.Bin)
 	for _, f := range a.Fractions {
 		switch {
 		case f.Mixed:
@@ -83,8 +78,97 @@ func prevention(a *Answer) []string {
 			b.Unused += f.Mass.Mean
 		}
 	}
-	for _, s := range a.Steps {
-		b.SortHours += s.Minutes / 60
+	spent(a, &b)
+	return b
+}
+
+// printed is what all counters together read, g; 0 where one does not say.
+func printed(a *Answer) float64 {
+	sum := 0.0
+	for _, r := range a.Balance.Where.Rows {
+		counter := slices.ContainsFunc(a.Bin.Printed, func(c sorting.Counter) bool { return c.From == r.What })
+		switch {
+		case r.Side != "in" || !counter:
+		case r.Read == nil:
+			return 0
+		default:
+			sum += *r.Read
+		}
 	}
-	return reuse.Prevent(b)
+	return sum
+}
+
+// bookedBy names the counters that count a material by its own name.
+func bookedBy(bin *sorting.Bin, key string) string {
+	var from []string
+	for _, p := range bin.Printed {
+		if string(p.Material) == key && !slices.Contains(from, p.From) {
+			from = append(from, p.From)
+		}
+	}
+	return strings.Join(from, " and ")
+}
+
+// jobs gives the failed jobs by machine, each list read once however many counters share it, and the
+// printing time a kilogram.
+func jobs(bin *sorting.Bin) (failed []reuse.FailedScrap, hoursPerKg float64) {
+	read, grams, hours := map[string]bool{}, 0.0, 0.0
+	for _, p := range bin.Printed {
+		if read[p.Jobs] {
+			continue
+		}
+		read[p.Jobs] = true
+		for _, j := range p.JobRows {
+			if j.Hours > 0 {
+				grams, hours = grams+float64(j.Mass), hours+j.Hours
+			}
+			if !j.Failed {
+				continue
+			}
+			at := slices.IndexFunc(failed, func(f reuse.FailedScrap) bool { return f.Machine == j.Machine })
+			if at < 0 {
+				at = len(failed)
+				failed = append(failed, reuse.FailedScrap{Machine: j.Machine})
+			}
+			failed[at].Jobs++
+			failed[at].Mass += float64(j.Mass)
+			failed[at].Hours += j.Hours
+		}
+	}
+	if grams > 0 {
+		hoursPerKg = hours / grams * 1000
+	}
+	return failed, hoursPerKg
+}
+
+// spent adds the bench time of testing and parting, that of the tests in the file by their usual minutes.
+func spent(a *Answer, b *reuse.Build) {
+	minutes := 0.0
+	for _, o := range a.Bin.Tests {
+		n := 0
+		for _, c := range o.Counts {
+			n += c.N
+		}
+		n = max(n, 1)
+		t, _ := cues.Find(o.Kind)
+		each := t.Minutes
+		if q, ok := a.Bin.Kit.Minutes[o.Kind]; ok {
+			each = q.Value.Minutes()
+		}
+		if o.Lot != "" {
+			b.Tests += n
+		}
+		minutes += each * float64(n)
+	}
+	for _, s := range slices.Concat(tests(a), partingSteps(a)) {
+		minutes += s.Minutes
+	}
+	b.SortHours = minutes / 60
+	for _, l := range a.Lots {
+		if s, ok := pickStep(a, l.Name); ok {
+			b.PickHours += s.Minutes / 60
+		} else if x := soluble(a, l); x > 0.02 && x < 0.9 && !roundingGap(a, l.Name, l.Mass.Mean) {
+			b.PickHours += minutesPick / 60
+		}
+	}
 }

@@ -141,7 +141,8 @@ func (r RegrindRequest) cautions(p Passes) []string {
 		"dust: P2 or FFP2 mask, wet wipe, no compressed air; sieve the fines out, they melt first and make specks",
 		"no metal, magnets or inserts: one ruins knives and screw",
 		"a 10 mm screen gives flake near the size of pellets; small filament extruders want 3-5 mm (trade notes, common practice)",
-		fume, burn,
+		"drying: " + warmth,
+		fume, burn, seeHeat, seeDust,
 	}
 	if share := float64(r.Share.Value); share > p.LetDown.High {
 		c = append(c, fmt.Sprintf("%s of regrind is above the usual ceiling of %s (%s): test a part before you trust it", quantity.Format(r.Share.Value), percentSpan(p.LetDown), p.LetDown.Source))

@@ -15,32 +15,36 @@ type Step struct {
 }
 
 const (
-	fume = "hot plastic gives off fumes and fine particles: exhaust on, or outdoors; stay out of the room while it soaks; at visible smoke switch off, leave and air (HSE, Controlling fume during plastics processing, PPS 13, 2002)"
-	burn = "melt sticks and burns deep: heat gloves, long sleeves, goggles; cool a burn with water, do not pull the plastic off (INRS on hot polyamide; common practice)"
-	fire = "never unattended; nothing that burns within a metre, extinguisher at hand (common practice)"
-	jack = "stand aside while force is on: a home-made frame can fail; stay below the rating of its weakest part, guard it, and hold to the rules and licensed practice that apply to presses where you are (common practice)"
+	warmth   = "not in an oven that food is cooked in, and not unattended; watch the first batch for clumping (common practice)"
+	fume     = "hot plastic gives off fumes and fine particles: exhaust on, or outdoors; stay out of the room while it soaks; at visible smoke switch off, leave and air (HSE, Controlling fume during plastics processing, PPS 13, 2002)"
+	burn     = "melt sticks and burns deep: heat gloves, long sleeves, goggles; cool a burn with water, do not pull the plastic off (INRS on hot polyamide; common practice)"
+	fire     = "never unattended; nothing that burns within a metre, extinguisher at hand (common practice)"
+	seeHeat  = "see docs/safety.md, section 7 (heat gun, oven, melt)"
+	seePress = "see docs/safety.md, section 7 (heat gun, oven, melt) and section 10 (presses)"
+	seeDust  = "see docs/safety.md, section 9 (knives, dust, noise)"
+	jack     = "stand aside while force is on: a home-made frame can fail; stay below the rating of its weakest part, guard it, and hold to the rules and licensed practice that apply to presses where you are (common practice)"
 )
 
 // steps are the schedule as a person follows it.
 func (r Request) steps(s Schedule) []Step {
 	platen, centre := temp(float64(r.Platen.Value)), temp(float64(r.Centre.Value))
-	steps := []Step{{Do: "dry the flake: " + dryingWords(r.Material), Cautions: []string{"not in an oven that food is cooked in; watch the first batch for clumping (common practice)"}}}
+	steps := []Step{{Do: "dry the flake: " + dryingWords(r.Material), Cautions: []string{warmth, seeHeat}}}
 	if s.Charge > 0 {
 		steps = append(steps, Step{Do: fmt.Sprintf("weigh out %s of dry flake, metal and magnets taken out", grams(s.Charge)),
-			Cautions: []string{"dust: P2 or FFP2 mask, wipe up wet, no compressed air (common practice)"}})
+			Cautions: []string{"dust: P2 or FFP2 mask, wipe up wet, no compressed air (common practice)", seeDust}})
 	}
 	steps = append(steps,
-		Step{Do: "heat the platens to " + platen + " and check both faces with a thermometer of their own", Cautions: []string{fume, burn, fire}},
+		Step{Do: "heat the platens to " + platen + " and check both faces with a thermometer of their own", Cautions: []string{fume, burn, fire, seePress}},
 		r.fillStep(s),
 		Step{Do: fmt.Sprintf("close without force and heat for %s: bare time for the centre of a solid sheet %s", quantity.Format(s.Allow.SetClock), quantity.Format(s.HeatUp)),
-			Time: s.Allow.SetClock, Cautions: []string{fume, fire}},
+			Time: s.Allow.SetClock, Cautions: []string{fume, fire, seePress}},
 		Step{Do: "check: push a thin probe into the middle of the edge and wait until it stands still; below " + centre + " heat on for a third of the time and check again. The probe decides, not the clock",
-			Cautions: []string{burn, "force off before a hand comes near"}})
+			Cautions: []string{burn, "force off before a hand comes near", seePress}})
 	steps = append(steps, r.forceStep(s))
 	return append(steps,
 		Step{Do: fmt.Sprintf("force held, cool the platens and wait at least %s, until the probe reads below %s", quantity.Format(s.Allow.CoolAtLeast), temp(float64(s.Release))),
-			Time: s.Allow.CoolAtLeast, Cautions: []string{"water on hot platens flashes to steam: circulate it inside, or let air do it (common practice)"}},
-		Step{Do: "take the sheet out flat, and leave it under a weight until it is cold", Cautions: []string{"edges and flash cut: gloves"}})
+			Time: s.Allow.CoolAtLeast, Cautions: []string{"water on hot platens flashes to steam: circulate it inside, or let air do it (common practice)", seePress}},
+		Step{Do: "take the sheet out flat, and leave it under a weight until it is cold", Cautions: []string{"edges and flash cut, and the sheet may still be hot inside: gloves", seePress}})
 }
 
 func (r Request) fillStep(s Schedule) Step {
@@ -52,7 +56,7 @@ func (r Request) fillStep(s Schedule) Step {
 		do = "fill the whole charge in, level"
 	}
 	return Step{Do: do, Time: s.Allow.FlakeFill * quantity.Second(max(1, s.Fills)),
-		Cautions: []string{burn, "scoop, not hands, into a hot frame; hands out before the press moves"}}
+		Cautions: []string{burn, "scoop, not hands, into a hot frame; hands out before the press moves", seePress}}
 }
 
 func (r Request) forceStep(s Schedule) Step {
@@ -60,7 +64,7 @@ func (r Request) forceStep(s Schedule) Step {
 	if s.Force > 0 {
 		do = fmt.Sprintf("close slowly until melt shows all round, then hold %s kN (%s bar)", num(math.Min(float64(s.Force), jackOr(r.Jack, s.Force))/1000), num(float64(s.Reached)))
 	}
-	return Step{Do: do, Cautions: []string{jack, burn}}
+	return Step{Do: do, Cautions: []string{jack, burn, seePress}}
 }
 
 func jackOr(j quantity.Force, f quantity.Newton) float64 {

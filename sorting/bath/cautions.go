@@ -73,7 +73,7 @@ const (
 func warmCautions(temp float64) []Caution {
 	var out []Caution
 	if temp > scalding {
-		out = append(out, Caution{"the bath is hot enough to scald: heat-safe vessel, tongs, no children or pets near", common})
+		out = append(out, Caution{"the bath is hot enough to scald: heat-safe vessel, tongs, no children or pets near (docs/safety.md, section 6)", common})
 	}
 	if temp > softening {
 		out = append(out, Caution{"PLA softens in it: read pieces at once, or let it cool", fromMemory})

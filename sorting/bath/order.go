@@ -54,7 +54,7 @@ func vesselStep(rec Recipe, first float64) Step {
 	if warm := rec.warmWater(); warm > 0 {
 		s.Do += fmt.Sprintf("; take it warm, at %.0f °C, because the product cools it and would not all dissolve cold", warm)
 		s.Cautions = append(s.Cautions[:len(s.Cautions):len(s.Cautions)], Caution{
-			"hot water scalds: mix hot and cold by the thermometer before it is carried, no children or pets near", common})
+			"hot water scalds: mix hot and cold by the thermometer before it is carried, no children or pets near (docs/safety.md, section 6)", common})
 	}
 	return s
 }
@@ -66,7 +66,7 @@ func pourStep(rec Recipe) Step {
 		s.Do = fmt.Sprintf("pour in %.0f g %s, stirring until no streaks are seen", float64(rec.Weigh), name)
 	}
 	if rec.HeatRise > hot {
-		s.Cautions = append([]Caution{{fmt.Sprintf("it gets hot, by up to %.0f K: always solids into cool water, never water onto solids; goggles and gloves", float64(rec.HeatRise)), heatSource}}, rec.Cautions...)
+		s.Cautions = append([]Caution{{fmt.Sprintf("it gets hot, by up to %.0f K: always solids into cool water, never water onto solids; goggles and gloves (docs/safety.md, section 8)", float64(rec.HeatRise)), heatSource}}, rec.Cautions...)
 	}
 	return s
 }

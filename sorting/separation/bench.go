@@ -85,7 +85,7 @@ func (p *LotPlan) beforeFloating(sieve bool) []Step {
 		out = append(out, Step{Do: fmt.Sprintf("sieve the crumbs under 6 mm out of %q and bag them as a mixture: on them one bubble decides", p.Lot), Minutes: sieveMinutes})
 	}
 	most := quantity.Celsius(math.Min(wettingMost, float64(p.Driest.Temp)))
-	cautions := []string{"no warmer: loose thin prints soften and stick, and hot water scalds"}
+	cautions := []string{"no warmer: loose thin prints soften and stick, and hot water scalds (docs/safety.md, section 6)"}
 	if p.soluble() {
 		most = min(most, wettingSoluble)
 		cautions = append(cautions, "what turns slimy is soluble support that was missed: take it out and change the water before it coats the rest")
@@ -206,7 +206,7 @@ func (p *LotPlan) dry() Step {
 		limit += fmt.Sprintf(" (%s in it begins to stick above)", p.Driest.Of)
 	}
 	return Step{Do: fmt.Sprintf("spread all sides of %q out thin and dry them overnight, in air or in warmth of at most %s; weigh again the next day: a mass that still falls is water", p.Lot, limit), Minutes: dryMinutes,
-		Cautions: []string{"never in an oven that food goes into, and never unattended"}}
+		Cautions: []string{"never in an oven that food goes into, and never unattended (docs/safety.md, section 7)"}}
 }
 
 func grams(g float64) string {

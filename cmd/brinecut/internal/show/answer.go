@@ -8,6 +8,7 @@ import (
 
 type answer struct {
 	Title       string       `json:"title"`
+	Verdict     *string      `json:"verdict"`
 	Composition object       `json:"composition"`
 	Lots        []lot        `json:"lots"`
 	Steps       []benchStep  `json:"steps"`
@@ -55,16 +56,22 @@ type fraction struct {
 	Route        string   `json:"route"`
 	Outlet       *string  `json:"outlet"`
 	Why          []string `json:"why"`
+	Reasons      []reason `json:"reasons"`
+	Rules        []rule   `json:"rules"`
+	NextRoute    *string  `json:"next_route"`
 	NextBetter   []string `json:"next_better"`
 	Cautions     []string `json:"cautions"`
 	Worth        worth    `json:"worth"`
 }
 
 type worth struct {
-	Keep      bool     `json:"keep"`
-	Value     estimate `json:"value"`
-	Currency  string   `json:"currency"`
-	BreakEven *number  `json:"break_even_g"`
+	Keep      bool      `json:"keep"`
+	Value     estimate  `json:"value"`
+	Currency  string    `json:"currency"`
+	BreakEven *number   `json:"break_even_g"`
+	Hours     *number   `json:"hours_per_kg"`
+	Energy    estimate  `json:"energy_kwh"`
+	CO2       *estimate `json:"co2_kg"`
 }
 
 type residue struct {
@@ -76,7 +83,7 @@ type residue struct {
 
 // AnswerJSON is the wire form of the whole job.
 func AnswerJSON(a advice.Answer) any {
-	out := answer{Title: a.Bin.Title, Composition: object{}, Lots: []lot{}, Steps: []benchStep{}, Fractions: []fraction{}, Next: nextOf(a), Partings: []plan{}, Residues: []residue{},
+	out := answer{Title: a.Bin.Title, Verdict: text(Verdict(a)), Composition: object{}, Lots: []lot{}, Steps: []benchStep{}, Fractions: []fraction{}, Next: nextOf(a), Partings: []plan{}, Residues: []residue{},
 		Prevention: nonNil(a.Prevention), Warnings: warningsOf(a.Warnings), Assumptions: assumptionsOf(a.Assumptions)}
 	for k, r := range a.Totals() {
 		out.Composition = append(out.Composition, member{a.Composition.Keys[k], gramsOf(r)})
@@ -113,8 +120,10 @@ func fractionOf(f advice.Fraction) fraction {
 	d := f.Decision
 	out := fraction{Name: f.Name, Material: f.Material, Lots: nonNil(f.Lots), Mass: gramsOf(f.Mass), Purity: estimateOf(f.Purity), Marking: text(d.Marking),
 		MayBeHeated: d.MayBeHeated, WhyNot: nonNil(d.WhyNot), Route: string(d.Route), Outlet: text(d.Outlet), Why: reasons(d.Why),
-		NextBetter: nonNil(d.NextBetter), Cautions: nonNil(d.Cautions),
-		Worth: worth{d.Worth.Keep, estimateOf(d.Worth.Value), d.Worth.Currency, some(d.Worth.BreakEvenG)}}
+		Reasons: []reason{}, Rules: rulesOf(d.Rules), NextRoute: text(string(d.NextRoute)), NextBetter: nonNil(d.NextBetter), Cautions: nonNil(d.Cautions), Worth: worthOf(d.Worth)}
+	for _, r := range d.Why {
+		out.Reasons = append(out.Reasons, reason{r.Words, r.Source})
+	}
 	if out.Material == "" {
 		out.Material = "mixed"
 	}

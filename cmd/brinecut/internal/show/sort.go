@@ -14,9 +14,10 @@ import (
 // Form is how much of an answer is written.
 type Form struct {
 	File  string // for the commands it names
-	Short bool   // without warnings and assumptions
+	Short bool   // without residues, warnings and assumptions
 	Steps bool   // with every step at the bench
 	Trace bool   // with what each test did to each lot's answer
+	Rules bool   // with every rule each bag was held against
 }
 
 // least is the share of the bin from which a material has a line of its own.
@@ -50,12 +51,17 @@ func Answer(p *Page, a advice.Answer, f Form) {
 	if f.Trace {
 		traces(p, a.Composition.Trace)
 	}
+	if f.Rules {
+		rules(p, a.Fractions)
+	}
 	never(p, a)
 	where(p, a.Balance, false)
+	prevention(p, a.Prevention)
 	if f.Short {
 		graveNotes(p, a.Warnings, f.File)
 		return
 	}
+	residues(p, a.Residues)
 	footnotes(p, a.Warnings)
 	assumed(p, a.Assumptions)
 }
@@ -191,6 +197,9 @@ func bags(p *Page, a advice.Answer) {
 	for i, f := range a.Fractions {
 		p.line(lines[i+1])
 		p.Under(3, "of "+quoteAll(f.Lots)+": "+because(f))
+		if f.Decision.Worth.Keep {
+			p.Under(3, "worth "+WorthWords(f.Decision.Worth))
+		}
 	}
 	if untested {
 		p.Under(3, "* of some of it no piece was tested: that rests on the shelf, the weighings and what is usual")

@@ -1,0 +1,167 @@
+package show
+
+import (
+	"fmt"
+	"strings"
+
+	"brinecut/reuse"
+	"brinecut/reuse/advice"
+)
+
+type reason struct {
+	Says   string `json:"says"`
+	Source string `json:"source"`
+}
+
+// rule is one rule a bag was held against; worth is null for a rule that keeps nothing.
+type rule struct {
+	Route  string  `json:"route"`
+	Outlet *string `json:"outlet"`
+	Taken  bool    `json:"taken"`
+	LostBy *string `json:"lost_by"`
+	Asks   []asked `json:"asks"`
+	Worth  *worth  `json:"worth"`
+}
+
+type asked struct {
+	Asks   string  `json:"asks"`
+	Met    bool    `json:"met"`
+	By     *string `json:"by"`
+	Cure   *string `json:"cure"`
+	Source string  `json:"source"`
+}
+
+func rulesOf(list []reuse.Rule) []rule {
+	out := []rule{}
+	for _, r := range list {
+		w := rule{Route: string(r.Route), Outlet: text(r.Outlet), Taken: r.Taken, LostBy: text(r.By), Asks: []asked{}}
+		for _, a := range r.Asks {
+			w.Asks = append(w.Asks, asked{a.Asks, a.Met, text(a.By), text(a.Cure), a.Source})
+		}
+		if r.Worth != nil {
+			x := worthOf(*r.Worth)
+			w.Worth = &x
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+func worthOf(w reuse.Worth) worth {
+	out := worth{Keep: w.Keep, Value: estimateOf(w.Value), Currency: w.Currency, BreakEven: some(w.BreakEvenG), Hours: some(w.HoursPerKg), Energy: estimateOf(w.EnergyKWh)}
+	if w.CO2Kg != nil {
+		e := estimateOf(*w.CO2Kg)
+		out.CO2 = &e
+	}
+	return out
+}
+
+// rules writes every rule each bag was held against, in order: the one that was taken, what the others lost
+// by, and what each asks that is not met.
+func rules(p *Page, list []advice.Fraction) {
+	for i, f := range list {
+		p.Section(fmt.Sprintf("rules, bag %d", i+1))
+		p.Text(name(f.Name)+" goes to "+goesTo(f.Decision), 0)
+		for _, r := range f.Decision.Why {
+			p.Inset(3, "-", r.Words+" ("+r.Source+")")
+		}
+		for n, r := range f.Decision.Rules {
+			p.Item(fmt.Sprintf("%d.", n+1), ruleWords(r))
+			for _, a := range r.Asks {
+				if line := askedWords(a); line != "" {
+					p.Inset(3, "-", line)
+				}
+			}
+			if met := metWords(r); met != "" {
+				p.Inset(3, "-", met)
+			}
+			if r.Worth != nil {
+				p.Inset(3, "-", "worth "+WorthWords(*r.Worth))
+			}
+		}
+	}
+}
+
+func ruleWords(r reuse.Rule) string {
+	s := strings.ReplaceAll(string(r.Route), "-", " ")
+	if r.Outlet != "" {
+		s += ", " + Clean(r.Outlet)
+	}
+	if r.Taken {
+		return s + ": taken"
+	}
+	return s + ": no, " + r.By
+}
+
+// askedWords is a condition that is not met, and what would mend it; nothing for one that is.
+func askedWords(a reuse.Asked) string {
+	if a.Met {
+		return ""
+	}
+	s := "asks: " + a.Asks + " (" + a.Source + ")"
+	if a.Cure != "" {
+		s += "; what would mend it: " + a.Cure
+	}
+	return s
+}
+
+// metWords are the conditions that are met, in one line.
+func metWords(r reuse.Rule) string {
+	var met []string
+	for _, a := range r.Asks {
+		if a.Met {
+			met = append(met, a.Asks)
+		}
+	}
+	if len(met) == 0 {
+		return ""
+	}
+	return "met: " + strings.Join(met, "; ")
+}
+
+// WorthWords are the figures of what a way is worth: money with its range, the mass from which it pays, hours
+// a kilogram of product, energy, CO2 saved.
+func WorthWords(w reuse.Worth) string {
+	s := money(w.Value.Mean, w.Currency)
+	if w.Value.High-w.Value.Low >= 0.005 {
+		s += " (" + money(w.Value.Low, "") + " to " + money(w.Value.High, "") + ")"
+	}
+	if w.BreakEvenG != nil {
+		s += ", it pays from " + mass(*w.BreakEvenG)
+	} else {
+		s += ", at no mass does it pay"
+	}
+	if w.HoursPerKg != nil {
+		s += fmt.Sprintf(", %s of work a kilogram", minutes(*w.HoursPerKg*60))
+	}
+	if w.EnergyKWh.Mean > 0 {
+		s += fmt.Sprintf(", %s kWh (%s to %s)", digits(w.EnergyKWh.Mean, 2), digits(w.EnergyKWh.Low, 2), digits(w.EnergyKWh.High, 2))
+	}
+	if c := w.CO2Kg; c != nil {
+		s += fmt.Sprintf(", CO2 saved %s to %s kg", digits(c.Low, 2), digits(c.High, 2))
+	}
+	return s
+}
+
+// prevention is what the bin says of the next build.
+func prevention(p *Page, list []string) {
+	if len(list) == 0 {
+		return
+	}
+	p.Section("next build")
+	for i, s := range list {
+		p.Item(fmt.Sprintf("%d.", i+1), s)
+	}
+}
+
+// residues are what the bench leaves behind, where it goes, and what to be careful of.
+func residues(p *Page, list []reuse.Residue) {
+	if len(list) == 0 {
+		return
+	}
+	p.Section("left over")
+	for _, r := range list {
+		p.Item("-", fmt.Sprintf("%s: %s (%s)", r.What, r.Route, r.Source))
+		cautions(p, r.Cautions)
+	}
+}
