@@ -181,10 +181,10 @@ func TestPrevent(t *testing.T) {
 		// 3 h of testing on 2.15 of 5 kg
 		"2.15 kg lay mixed or was not shown to be one material (43 % of the bin): one box a material from the start, about 78 min less testing and parting",
 		// 40.5 % (Vanek, Galicia, Benes 2014, mean of their parts) of 5000 - 700 - 500 g, at 20 h a kilogram
-		"3.8 kg of the bin is support, brim and purge that no failed print in the file explains, most of it PETG off machine 1: turning parts and sparser support save about 40 % of what is support (published 24.5 to 68.1 %), up to 1.54 kg and about 30.8 h of printing",
+		"3.8 kg of the bin is support and purge, and failed prints that no job list names, most of it PETG counted by machine 1: turning parts and sparser support save about 40 % of what is support (published 24.5 to 68.1 %), up to 1.54 kg and about 30.8 h of printing",
 		"900 g PLA came off machine 1, counted as PETG (18 % of the bin): a box of its own there keeps it apart, about 33 min less testing and parting",
 		"3 failed prints on machine 2 made 700 g (14 % of the bin) and took 21 h of printing: watch the first layers, stop early",
-		"500 g soluble support off machine 3 reached the bin (10 % of the bin): break it off dry at the printer, before anything gets wet; it spoils every melt, about 12 min less picking",
+		"500 g soluble support reached the bin (10 % of the bin), counted by machine 3: break it off dry at the printer, before anything gets wet; it spoils every melt, about 12 min less picking",
 	}
 	if got := Prevent(b); !slices.Equal(got, want) {
 		t.Errorf("%q", got)

@@ -134,18 +134,18 @@ func hours(h float64) string {
 }
 
 func solubles(b Build) []line {
-	words := fmt.Sprintf("%s soluble support%s reached the bin%s: break it off dry at the printer, before anything gets wet; it spoils every melt", grams(b.Soluble.Mass), off(b.Soluble.From), ofBin(b.Soluble.Mass, b))
+	words := fmt.Sprintf("%s soluble support reached the bin%s%s: break it off dry at the printer, before anything gets wet; it spoils every melt", grams(b.Soluble.Mass), ofBin(b.Soluble.Mass, b), countedBy(b.Soluble.From))
 	if b.PickHours > 0 {
 		words += fmt.Sprintf(", about %s less picking", hours(b.PickHours))
 	}
 	return []line{{b.Soluble.Mass, words}}
 }
 
-func off(counters string) string {
+func countedBy(counters string) string {
 	if counters == "" {
 		return ""
 	}
-	return " off " + counters
+	return ", counted by " + counters
 }
 
 // snippets are asked for where something stayed unidentified, or was tested without one known piece beside it.
@@ -170,9 +170,9 @@ func supports(b Build) []line {
 		return nil
 	}
 	saves := rest * fewerSupports
-	words := fmt.Sprintf("%s of the bin is support, brim and purge that no failed print in the file explains", grams(rest))
+	words := fmt.Sprintf("%s of the bin is support and purge, and failed prints that no job list names", grams(rest))
 	if b.Main.From != "" {
-		words += fmt.Sprintf(", most of it %s off %s", b.Main.Material, b.Main.From)
+		words += fmt.Sprintf(", most of it %s counted by %s", b.Main.Material, b.Main.From)
 	}
 	words += fmt.Sprintf(": turning parts and sparser support save about 40 %% of what is support (published 24.5 to 68.1 %%), up to %s", grams(saves))
 	if b.Hours > 0 {

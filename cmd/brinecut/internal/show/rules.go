@@ -56,80 +56,77 @@ func worthOf(w reuse.Worth) worth {
 	return out
 }
 
-// rules writes every rule each bag was held against, in order: the one that was taken, what the others lost
-// by, and what each asks that is not met.
+// rules writes every rule each bag was held against, in order: what it asks, how the bag stands to it, what
+// would mend that, and what the rule lost by.
 func rules(p *Page, list []advice.Fraction) {
 	for i, f := range list {
-		p.Section(fmt.Sprintf("rules, bag %d", i+1))
-		p.Text(name(f.Name)+" goes to "+goesTo(f.Decision), 0)
+		p.Section(fmt.Sprintf("rules, %d", i+1))
+		p.Text(name(f.Name)+" goes to "+goesTo(f.Decision)+":", 0)
 		for _, r := range f.Decision.Why {
-			p.Inset(3, "-", r.Words+" ("+r.Source+")")
+			p.Inset(0, "-", r.Words+" ("+r.Source+")")
 		}
 		for n, r := range f.Decision.Rules {
-			p.Item(fmt.Sprintf("%d.", n+1), ruleWords(r))
-			for _, a := range r.Asks {
-				if line := askedWords(a); line != "" {
-					p.Inset(3, "-", line)
-				}
-			}
-			if met := metWords(r); met != "" {
-				p.Inset(3, "-", met)
-			}
-			if r.Worth != nil {
-				p.Inset(3, "-", "worth "+WorthWords(*r.Worth))
-			}
+			oneRule(p, fmt.Sprintf("%d.", n+1), r)
 		}
 	}
 }
 
-func ruleWords(r reuse.Rule) string {
-	s := strings.ReplaceAll(string(r.Route), "-", " ")
+// oneRule writes a rule with one condition in a line, and one with several as a list.
+func oneRule(p *Page, n string, r reuse.Rule) {
+	what, fate := strings.ReplaceAll(string(r.Route), "-", " "), "no"
 	if r.Outlet != "" {
-		s += ", " + Clean(r.Outlet)
+		what += ", " + Clean(r.Outlet)
 	}
 	if r.Taken {
-		return s + ": taken"
+		fate = "taken"
 	}
-	return s + ": no, " + r.By
-}
-
-// askedWords is a condition that is not met, and what would mend it; nothing for one that is.
-func askedWords(a reuse.Asked) string {
-	if a.Met {
-		return ""
+	if len(r.Asks) == 1 && r.Worth == nil {
+		a := r.Asks[0]
+		p.Item(n, what+", if "+a.Asks+": "+join(fate, r.By)+" ("+a.Source+")")
+		return
 	}
-	s := "asks: " + a.Asks + " (" + a.Source + ")"
-	if a.Cure != "" {
-		s += "; what would mend it: " + a.Cure
-	}
-	return s
-}
-
-// metWords are the conditions that are met, in one line.
-func metWords(r reuse.Rule) string {
 	var met []string
 	for _, a := range r.Asks {
 		if a.Met {
 			met = append(met, a.Asks)
 		}
 	}
-	if len(met) == 0 {
-		return ""
+	if !r.Taken && len(met) == len(r.Asks) {
+		fate = join(fate, r.By)
 	}
-	return "met: " + strings.Join(met, "; ")
+	p.Item(n, what+": "+fate)
+	for _, a := range r.Asks {
+		if !a.Met {
+			line := "lacks: " + a.Asks + ": " + a.By + " (" + a.Source + ")"
+			if a.Cure != "" {
+				line += "; to mend it: " + a.Cure
+			}
+			p.Inset(3, "-", line)
+		}
+	}
+	if len(met) > 0 {
+		p.Inset(3, "-", "has: "+strings.Join(met, "; "))
+	}
+	if r.Worth != nil {
+		p.Inset(3, "-", "worth "+worthSum(*r.Worth)+", "+WorthWords(*r.Worth))
+	}
 }
 
-// WorthWords are the figures of what a way is worth: money with its range, the mass from which it pays, hours
-// a kilogram of product, energy, CO2 saved.
-func WorthWords(w reuse.Worth) string {
+// worthSum is the money of a way with its range.
+func worthSum(w reuse.Worth) string {
 	s := money(w.Value.Mean, w.Currency)
 	if w.Value.High-w.Value.Low >= 0.005 {
 		s += " (" + money(w.Value.Low, "") + " to " + money(w.Value.High, "") + ")"
 	}
+	return s
+}
+
+// WorthWords are the figures of a way beside its money: the mass from which it pays, hours a kilogram of
+// product, energy and CO2 saved for the whole bag.
+func WorthWords(w reuse.Worth) string {
+	s := "at no mass does it pay"
 	if w.BreakEvenG != nil {
-		s += ", it pays from " + mass(*w.BreakEvenG)
-	} else {
-		s += ", at no mass does it pay"
+		s = "it pays from " + mass(*w.BreakEvenG)
 	}
 	if w.HoursPerKg != nil {
 		s += fmt.Sprintf(", %s of work a kilogram", minutes(*w.HoursPerKg*60))

@@ -198,7 +198,7 @@ func bags(p *Page, a advice.Answer) {
 		p.line(lines[i+1])
 		p.Under(3, "of "+quoteAll(f.Lots)+": "+because(f))
 		if f.Decision.Worth.Keep {
-			p.Under(3, "worth "+WorthWords(f.Decision.Worth))
+			p.Under(3, WorthWords(f.Decision.Worth))
 		}
 	}
 	if untested {
