@@ -218,7 +218,7 @@ func TestLongFile(t *testing.T) {
 	if lines := strings.Split(err.Error(), "\n"); len(lines) != 1001 || lines[1000] != "… and 9000 more" {
 		t.Errorf("%d lines of faults", len(lines))
 	}
-	if took := time.Since(begin); took > 10*time.Second {
+	if took := time.Since(begin); took > time.Minute { // some seconds; a busy machine has its time
 		t.Errorf("it took %v", took)
 	}
 }
