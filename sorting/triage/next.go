@@ -121,7 +121,10 @@ func (n *planner) further(byLot []*Proposal, baseline []float64) {
 		if byLot[l] == nil {
 			return
 		}
-		more := append(n.again(l), n.handfuls(l)...)
+		more := n.again(l)
+		if byLot[l].Net > 0 {
+			more = append(more, n.handfuls(l)...) // a handful is a better way to go on, never a reason to
+		}
 		if p := bestOf(more); p != nil && p.rate() > byLot[l].rate() {
 			byLot[l] = p
 		}
