@@ -127,7 +127,7 @@ func (d *Drawn) shower(a Ask, n int) func(c, j, i int, p []float64) {
 func (m *Model) shown(a Ask, bath int, s *Shared, pr *Product, p []float64) {
 	if a.Kind == cues.HotWater {
 		w := heatWindow{math.Inf(-1), float64(a.Temp) + s.Thermo}
-		p[1] = floored(w.probability(pr.Softens), wrongHeat)
+		p[1] = floored(w.probability(pr.Softens), s.mishandled())
 		p[0] = 1 - p[1]
 		return
 	}
@@ -137,7 +137,11 @@ func (m *Model) shown(a Ask, bath int, s *Shared, pr *Product, p []float64) {
 	}
 	air := meanAir(a.Prep) * s.Air
 	low, high := airyCDF(b-hover, pr.Density, pieceSD, air), airyCDF(b+hover, pr.Density, pieceSD, air)
-	p[0], p[1], p[2] = floored(low, wrongRead), floored(high-low, wrongRead), floored(1-high, wrongRead)
+	wrong := s.misread()
+	p[0], p[1], p[2] = floored(low, wrong), floored(high-low, wrong), floored(1-high, wrong)
+	for o := range p {
+		p[o] /= 1 + wrong // three outcomes with a floor each
+	}
 }
 
 // OutlookOfKnown is what a float or hot-water test of the k-th known snippet would show in every

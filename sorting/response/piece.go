@@ -44,20 +44,20 @@ func (p *Piece) densityFactor(d float64, s *Shared) float64 {
 			floats = true
 			w.narrow(r, s)
 		case cues.Weigh:
-			f *= weighFactor(r, d, air)
+			f *= weighFactor(r, d, air, s.misread())
 		}
 	}
 	if floats {
-		f *= floatFactor(w, d, air)
+		f *= floatFactor(w, d, air, s.misread())
 	}
 	return f
 }
 
-func floatFactor(w window, d, air float64) float64 {
+func floatFactor(w window, d, air, wrong float64) float64 {
 	if w.low >= w.high {
-		return wrongRead // the readings contradict each other: one of them is wrong
+		return wrong // the readings contradict each other: one of them is wrong
 	}
-	return floored(w.probability(d, air), wrongRead)
+	return floored(w.probability(d, air), wrong)
 }
 
 // narrow puts a float reading on the window, in true density.
@@ -79,8 +79,8 @@ func (w *window) narrow(r *Reading, s *Shared) {
 // weighWidth makes a probability of the density of a weighed piece: what falls within it is alike.
 const weighWidth = 0.01 // g/cm3
 
-func weighFactor(r *Reading, d, air float64) float64 {
-	return floored(math.Min(1, weighWidth*airyPDF(r.Mass, d, math.Hypot(pieceSD, r.MassSD), air)), wrongRead)
+func weighFactor(r *Reading, d, air, wrong float64) float64 {
+	return floored(math.Min(1, weighWidth*airyPDF(r.Mass, d, math.Hypot(pieceSD, r.MassSD), air)), wrong)
 }
 
 // heatFactor is P(hot-water readings | softening temperature, scenario).
@@ -103,9 +103,9 @@ func (p *Piece) heatFactor(softens float64, s *Shared) float64 {
 	case !any:
 		return 1
 	case w.low >= w.high:
-		return wrongHeat
+		return s.mishandled()
 	}
-	return floored(w.probability(softens), wrongHeat)
+	return floored(w.probability(softens), s.mishandled())
 }
 
 // categorical reports whether a reading is answered from a table.
@@ -169,7 +169,7 @@ func (p *Piece) nthOfFamily(i int) int {
 	t, _ := cues.Find(p.Readings[i].Kind)
 	n := 1
 	for j := 0; j < i; j++ {
-		if u, _ := cues.Find(p.Readings[j].Kind); p.Readings[j].categorical() && u.Family == t.Family {
+		if u, _ := cues.Find(p.Readings[j].Kind); u.Family == t.Family {
 			n++
 		}
 	}

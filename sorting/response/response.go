@@ -50,6 +50,8 @@ const (
 	airSpread = 0.5   // log standard deviation of the mean air share of a bin
 	wrongRead = 0.015 // share of float readings that are simply wrong: 1-2 % taken for a careful person
 	wrongHeat = 0.03  // the same for hot water
+	slips     = 0.8   // log standard deviation of both together from bench to bench; known snippets narrow it
+	mostWrong = 0.25  // no bench misreads more
 	known     = 0.75  // share of a lot's products that are among the known snippets of that material
 	core      = 0.4   // products cluster: so much of the spread holds the one half ...
 	wide      = 0.5   // ... and the other half
@@ -86,6 +88,7 @@ type Shared struct {
 	NewBath float64   // g/cm3, of a bath still to be mixed
 	Thermo  float64   // °C: true less read
 	Air     float64   // factor on the mean air share
+	Slips   float64   // factor on the shares of readings that are simply wrong
 	Known   []Product // product of each known snippet
 }
 
@@ -134,11 +137,17 @@ func (m *Model) Assumptions() []sorting.Assumption {
 			100*meanAir(sorting.AsIs), 100*meanAir(sorting.Cut), 100*meanAir(sorting.Flake)), Key: "[[lot]] prep", Source: "judgement"},
 		{Says: fmt.Sprintf("a bath without a ± is right within %.3f g/cm3", m.opt.BathSD), Key: "[[bath]] density", Source: "judgement"},
 		{Says: fmt.Sprintf("a thermometer is right within %.1f °C", m.opt.ThermoSD), Key: "[[known]] with hot-water tests", Source: "judgement"},
-		{Says: fmt.Sprintf("%.1f %% of float readings and %.0f %% of hot-water readings are simply wrong", 100*wrongRead, 100*wrongHeat), Key: "[[known]] with tests", Source: "judgement"},
+		{Says: fmt.Sprintf("%.1f %% of float readings and %.0f %% of hot-water readings are simply wrong, or so much more or less as known snippets show", 100*wrongRead, 100*wrongHeat), Key: "[[known]] with tests", Source: "judgement"},
 	}
 }
 
-// finite keeps a probability inside the floor of reading errors.
+// misread is the share of float and weigh readings that are simply wrong.
+func (s *Shared) misread() float64 { return math.Min(wrongRead*s.Slips, mostWrong) }
+
+// mishandled is the share of hot-water readings that are simply wrong.
+func (s *Shared) mishandled() float64 { return math.Min(wrongHeat*s.Slips, mostWrong) }
+
+// floored keeps a probability inside the floor of reading errors.
 func floored(p, wrong float64) float64 {
 	if math.IsNaN(p) {
 		return wrong

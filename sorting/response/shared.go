@@ -71,9 +71,10 @@ func (m *Model) propose(n int) []Shared {
 	air := NewStream("air").normals(n)
 	thermo := NewStream("thermometer").normals(n)
 	fresh := NewStream("new bath").normals(n)
+	slip := NewStream("slips").normals(n)
 	for j := range out {
 		out[j] = Shared{Bath: make([]float64, len(m.baths)), NewBath: m.opt.BathSD * fresh[j],
-			Thermo: m.opt.ThermoSD * thermo[j], Air: math.Exp(airSpread * air[j])}
+			Thermo: m.opt.ThermoSD * thermo[j], Air: math.Exp(airSpread * air[j]), Slips: math.Exp(slips*slip[j] - slips*slips/2)}
 	}
 	for i, b := range m.baths {
 		z := NewStream("bath", b.name).normals(n)
@@ -83,7 +84,7 @@ func (m *Model) propose(n int) []Shared {
 	}
 	if m.opt.NoShared {
 		for j := range out {
-			out[j] = Shared{Bath: make([]float64, len(m.baths)), Air: 1}
+			out[j] = Shared{Bath: make([]float64, len(m.baths)), Air: 1, Slips: 1}
 		}
 	}
 	return out
@@ -191,15 +192,16 @@ func (p *snippetPosterior) draw(s *Stream) Product {
 	return Product{Density: pick(p.densities, p.densityCum, s.Uniform()), Softens: pick(p.softens, p.softenCum, s.Uniform()), Variant: p.variant}
 }
 
-// pick inverts a tabulated distribution, linear between its nodes.
+// pick inverts a tabulated distribution: the share of a node is spread evenly over the step around it.
 func pick(nodes, cum []float64, u float64) float64 {
-	i := 0
+	if len(nodes) == 1 {
+		return nodes[0]
+	}
+	i, below := 0, 0.0
 	for i < len(cum)-1 && cum[i] < u {
+		below = cum[i]
 		i++
 	}
-	if i == 0 || math.IsInf(nodes[i], 0) {
-		return nodes[i]
-	}
-	f := (u - cum[i-1]) / math.Max(cum[i]-cum[i-1], 1e-300)
-	return nodes[i-1] + f*(nodes[i]-nodes[i-1])
+	f := (u - below) / math.Max(cum[i]-below, 1e-300)
+	return nodes[i] + (f-0.5)*(nodes[1]-nodes[0])
 }

@@ -231,8 +231,9 @@ func (b *Belief) inherit(p *pile) {
 	} else if parentLot.Mixed != nil && *parentLot.Mixed {
 		p.pure = 0.4 // picked out by hand, sieve or magnet from a mixture
 	}
+	total := sum(mean)
 	for c := range mean {
-		mean[c] = 0.97*mean[c] + 0.03*p.prior[c]*sum(mean)
+		mean[c] = 0.97*mean[c] + 0.03*p.prior[c]*total
 	}
 	p.prior = normalise(mean)
 	p.spread = spreadChild

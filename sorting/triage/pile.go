@@ -11,7 +11,7 @@ import (
 // spreads (the concentration of its Dirichlet law).
 const (
 	pureSaid    = 0.95 // mixed = false
-	pureOpen    = 0.8 // mixed left out
+	pureOpen    = 0.8  // mixed left out
 	pureMixed   = 0.03 // mixed = true
 	spreadMix   = 2.5
 	spreadChild = 5.0 // a side of a split follows what its parent was found to be

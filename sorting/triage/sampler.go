@@ -211,24 +211,25 @@ func (sm *sampler) single(l int, keep bool) {
 	sm.shift(l, sm.at[l], 1)
 }
 
-// pair draws two lots together: one among its likeliest points, the other among all of its own. A lot
-// whose point is not among the likeliest keeps still, which leaves the law unchanged.
+// pair draws two lots together: one among its likeliest points and a few others, the other among all of
+// its own.
 func (sm *sampler) pair() {
 	a := int(sm.s.Next() % uint64(len(sm.piles)))
 	b := int(sm.s.Next() % uint64(len(sm.piles)-1))
 	if b >= a {
 		b++
 	}
-	if indexOf(sm.top[a], sm.at[a]) < 0 {
-		return
-	}
+	some, bonus := sm.some(a)
 	sm.shift(a, sm.at[a], -1)
 	sm.shift(b, sm.at[b], -1)
 	sm.gradient()
 	sm.cond = sm.cond[:0]
-	for _, i := range sm.top[a] {
+	for x, i := range some {
 		gi := sm.grams(a, i)
 		slope, plus := sm.pulled(gi), sm.alone[a][i]
+		if x >= len(sm.top[a]) {
+			plus += bonus
+		}
 		for k, g := range gi {
 			plus -= sm.pull[k] * g
 			slope[k] += sm.pull[k]
@@ -239,9 +240,43 @@ func (sm *sampler) pair() {
 	n := len(sm.live[b])
 	w, _ := relative(sm.cond)
 	k := sm.s.pick(w)
-	sm.at[a], sm.at[b] = sm.top[a][k/n], k%n
+	sm.at[a], sm.at[b] = some[k/n], k%n
 	sm.shift(a, sm.at[a], 1)
 	sm.shift(b, sm.at[b], 1)
+}
+
+// others is how many points beside the likeliest a pair move offers.
+const others = 3
+
+// some gives the likeliest points of a lot and a few of the others, drawn at random but so that the
+// present one is among them. A point outside the likeliest is offered more often when it is the present
+// one; bonus, the logarithm of how much, makes up for it.
+func (sm *sampler) some(l int) (points []int, bonus float64) {
+	points = append(points, sm.top[l]...)
+	var rest []int
+	for i := range sm.live[l] {
+		if indexOf(sm.top[l], i) < 0 {
+			rest = append(rest, i)
+		}
+	}
+	n := min(others, len(rest))
+	if n == 0 {
+		return points, 0
+	}
+	if at := indexOf(rest, sm.at[l]); at >= 0 {
+		rest[0], rest[at] = rest[at], rest[0]
+	} else {
+		sm.swapIn(rest, 0)
+	}
+	for k := 1; k < n; k++ {
+		sm.swapIn(rest, k)
+	}
+	return append(points, rest[:n]...), math.Log(float64(len(rest)) / float64(n))
+}
+
+func (sm *sampler) swapIn(list []int, k int) {
+	j := k + int(sm.s.Next()%uint64(len(list)-k))
+	list[k], list[j] = list[j], list[k]
 }
 
 // relative turns logarithms into weights relative to the largest, in place, and gives their sum. What

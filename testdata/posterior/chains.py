@@ -42,19 +42,20 @@ def reading(b, piece, d, s, cue):
         lo, hi = one("max", low) if low else "", one("min", high) if high else ""
         air = "%r*air" % piece["air"]
         p = (lighter("(%s)" % hi, d, air, 0) if hi else "1") + (" - " + lighter("(%s)" % lo, d, air, 0) if lo else "")
-        p = "(0.015 + 0.97*max(0, min(1, %s)))" % p
-        factors.append("ifelse(%s < %s, %s, 0.015)" % (lo, hi, p) if lo and hi else p)
+        p = "(misread + (1 - 2*misread)*max(0, min(1, %s)))" % p
+        factors.append("ifelse(%s < %s, %s, misread)" % (lo, hi, p) if lo and hi else p)
     if limp or stiff:
         lo, hi = one("max", stiff) if stiff else "", one("min", limp) if limp else ""
         p = ("pnorm(%s, %s, 0.25)" % (hi, s) if hi else "1") + (" - pnorm(%s, %s, 0.25)" % (lo, s) if lo else "")
-        p = "(0.03 + 0.94*max(0, min(1, %s)))" % p
-        factors.append("ifelse(%s < %s, %s, 0.03)" % (lo, hi, p) if lo and hi else p)
+        p = "(mishandled + (1 - 2*mishandled)*max(0, min(1, %s)))" % p
+        factors.append("ifelse(%s < %s, %s, mishandled)" % (lo, hi, p) if lo and hi else p)
     return "*".join(factors)
 
 
 def model(b, pieces, known):
     kinds = sorted({k for p in pieces for k, *_ in p["readings"] if k in b.rows})
-    out = ["model {", "for (i in 1:B) { bath[i] ~ dnorm(q[i], 1/(u[i]*u[i])) }", "thermo ~ dnorm(0, 1)", "air ~ dlnorm(0, 4)"]
+    out = ["model {", "for (i in 1:B) { bath[i] ~ dnorm(q[i], 1/(u[i]*u[i])) }", "thermo ~ dnorm(0, 1)", "air ~ dlnorm(0, 4)",
+           "slips ~ dlnorm(-0.32, 1/0.64)", "misread <- min(0.25, 0.015*slips)", "mishandled <- min(0.25, 0.03*slips)"]
     for k, n in enumerate(known, 1):
         name = b.data["Known"][k - 1]
         given = name["Density"]

@@ -16,7 +16,7 @@ import time
 import numpy as np
 from scipy.special import log_ndtr, ndtr
 
-PIECE, HOVER, FINGER, AIR, HABIT = 0.003, 0.003, 2.0, 0.5, 0.7
+PIECE, HOVER, FINGER, AIR, HABIT, SLIPS = 0.003, 0.003, 2.0, 0.5, 0.7, 0.8
 MEAN_AIR = {"as-is": 0.020, "cut": 0.006, "flake": 0.004}
 PURE = {False: 0.95, None: 0.8, True: 0.03}
 COLOURS = "white black grey gray red blue green yellow orange purple violet pink brown natural clear silver gold beige".split()
@@ -82,7 +82,8 @@ class Bin:
         """(response 5): what tests share, and the products of the snippets, given the snippets' readings."""
         n = self.n * (8 if self.data["Known"] else 1)
         w = {"bath": {b: q + sd * self.rng.standard_normal(n) for b, (q, sd) in self.baths.items()},
-             "thermo": self.rng.standard_normal(n), "air": np.exp(AIR * self.rng.standard_normal(n)), "known": []}
+             "thermo": self.rng.standard_normal(n), "air": np.exp(AIR * self.rng.standard_normal(n)),
+             "slips": np.exp(SLIPS * self.rng.standard_normal(n) - SLIPS ** 2 / 2), "known": []}
         weight = np.ones(n)
         for k in self.data["Known"]:
             product = self.snippet(k, n)
@@ -92,7 +93,7 @@ class Bin:
         if not self.data["Known"]:
             return w
         at = self.rng.choice(n, self.n, p=weight / weight.sum())
-        return {"bath": {b: x[at] for b, x in w["bath"].items()}, "thermo": w["thermo"][at], "air": w["air"][at],
+        return {"bath": {b: x[at] for b, x in w["bath"].items()}, "thermo": w["thermo"][at], "air": w["air"][at], "slips": w["slips"][at],
                 "known": [{f: x[at] for f, x in p.items()} for p in w["known"]]}
 
     def snippet(self, k, n):
@@ -186,11 +187,13 @@ class Bin:
         if np.ndim(low) or np.ndim(high):
             a = piece["air"] * w["air"]
             inside = (lighter(high, product["d"], PIECE, a) if np.ndim(high) else 1) - (lighter(low, product["d"], PIECE, a) if np.ndim(low) else 0)
-            p *= np.where(low < high, floor(inside, 0.015), 0.015)
+            wrong = np.minimum(0.25, 0.015 * w["slips"])
+            p *= np.where(low < high, floor(inside, wrong), wrong)
         if np.ndim(limp) or np.ndim(stiff):
             soft = lambda t: ndtr((t - product["s"]) / FINGER)
             inside = (soft(limp) if np.ndim(limp) else 1) - (soft(stiff) if np.ndim(stiff) else 0)
-            p *= np.where(stiff < limp, floor(inside, 0.03), 0.03)
+            wrong = np.minimum(0.25, 0.03 * w["slips"])
+            p *= np.where(stiff < limp, floor(inside, wrong), wrong)
         return p
 
     def table(self, lot, pieces, w):
