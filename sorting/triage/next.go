@@ -54,13 +54,13 @@ type Advice struct {
 type NextOptions struct {
 	Skip      []cues.Kind
 	OneStep   bool    // look one test ahead only (for comparisons)
-	DoubtCost float64 // share of a kilogram's worth that is lost when its make-up is not known; 0.4
+	DoubtCost float64 // share of a kilogram's worth that is lost when its make-up is not known; 0.3
 }
 
 // Next chooses the test that buys the largest drop in expected loss for its bench minutes.
 func Next(b *Belief, menu sorting.Menu, stakes sorting.Stakes, opt NextOptions) Advice {
 	if opt.DoubtCost == 0 {
-		opt.DoubtCost = 0.4
+		opt.DoubtCost = 0.3
 	}
 	n := newPlanner(b, menu, stakes, opt)
 	out := Advice{Settled: make([]bool, len(b.piles)), Baseline: make([]float64, len(b.piles)), ByLot: make([]*Proposal, len(b.piles))}
