@@ -34,14 +34,11 @@ func (m *Model) readSnippets(bin *sorting.Bin) error {
 	return nil
 }
 
-// proposals of shared errors that are weighed by what the known snippets read.
-const proposals = 96
-
 // drawShared makes the scenarios: shared errors from their priors, weighed by the evidence of the
 // known snippets (whose own densities and softening temperatures are integrated on grids), resampled,
 // and a product of each snippet drawn from its posterior in that scenario (method.md, response 5).
 func (m *Model) drawShared() {
-	n := max(proposals, m.opt.Scenarios)
+	n := 2 * m.opt.Scenarios
 	all := m.propose(n)
 	tables := make([][]snippetPosterior, n)
 	weights := make([]float64, n)
