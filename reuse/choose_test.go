@@ -44,7 +44,8 @@ func TestHardStops(t *testing.T) {
 			f.Grams[20][1] = 900
 			f.Grams[40][1] = 900
 		},
-		"mostly other": func(f *sorting.Fraction) { f.Keys = []string{"other", "TPU", "PETG"} },
+		"bag without a name": func(f *sorting.Fraction) { f.Material, f.Symbols = "", nil },
+		"mostly other":       func(f *sorting.Fraction) { f.Keys = []string{"other", "TPU", "PETG"} },
 	} {
 		f := fraction("PETG", 20, 0)
 		spoil(&f)
@@ -208,7 +209,7 @@ func TestHotCautions(t *testing.T) {
 	s.Kit.Has = []string{"granulator", "filament extruder"}
 	said := strings.Join(choose(t, f, s).Cautions, "\n")
 	pla, _ := polymers.Find("PLA")
-	for _, part := range []string{"never above " + celsius(pla.CeilingC.Typical), "docs/safety.md", "exhaust is not said", "no children", "no dryer", "goggles", "calcium chloride left in it never dries"} {
+	for _, part := range []string{"never above " + celsius(pla.CeilingC.Typical), "docs/safety.md, section 7", "PVC and POM must never have been in it", "exhaust is not said", "no children", "no dryer", "goggles", "calcium chloride left in it never dries"} {
 		if !strings.Contains(said, part) {
 			t.Errorf("%q is not said:\n%s", part, said)
 		}

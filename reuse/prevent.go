@@ -133,10 +133,17 @@ func hours(h float64) string {
 	return quantity.Format(quantity.Second(60 * math.Ceil(h*60-1e-9)))
 }
 
+// leastSoluble is the share of a bin from which soluble support is spoken of where no counter counts any
+// (judgement).
+const leastSoluble = 0.02
+
 func solubles(b Build) []line {
 	words := fmt.Sprintf("%s soluble support reached the bin%s%s: break it off dry at the printer, before anything gets wet; it spoils every melt", grams(b.Soluble.Mass), ofBin(b.Soluble.Mass, b), countedBy(b.Soluble.From))
 	if b.PickHours > 0 {
 		words += fmt.Sprintf(", about %s less picking", hours(b.PickHours))
+	}
+	if !(b.Soluble.Mass >= leastSoluble*b.Bin) && b.Soluble.From == "" {
+		return nil // that little rests on what is usual, not on this bin
 	}
 	return []line{{b.Soluble.Mass, words}}
 }

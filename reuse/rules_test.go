@@ -1,6 +1,7 @@
 package reuse
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -108,6 +109,82 @@ func TestTogether(t *testing.T) {
 		f.Possible = c.possible
 		if got := strings.Contains(strings.Join(choose(t, f, bench()).WhyNot, "\n"), "PVC and POM may both be in it"); got != c.want {
 			t.Errorf("%v: told %v", c.possible, got)
+		}
+	}
+}
+
+// TestGradeNames: a flame-retarded grade (the FR of ISO 1043-4) and a fluoropolymer bar by their names alone, in the
+// handbook or not.
+func TestGradeNames(t *testing.T) {
+	for name, want := range map[polymers.Symbol]bool{"PC+ABS-FR(40)": false, "ABS-FR(17)": false, "FR": false, "PTFE": false, "PVDF": false, "ETFE": false, "PFA": false, "PETG": true, "PLA": true} {
+		for _, in := range []HeatInput{{Materials: []polymers.Symbol{name}}, {Materials: []polymers.Symbol{"PETG"}, CouldBe: []polymers.Symbol{name}}} {
+			in.Origin, in.OriginGiven, in.Possible = sorting.OwnPrint, true, map[polymers.Symbol]float64{"PVC-U": 0}
+			if got := MayHeat(in).May; got != want {
+				t.Errorf("%s: may be heated %v", name, got)
+			}
+		}
+	}
+}
+
+// TestMeltBars: each thing that no press takes, alone, on a bag that would else be pressed.
+func TestMeltBars(t *testing.T) {
+	for asks, spoil := range map[string]func(f *sorting.Fraction){
+		"":                   func(*sorting.Fraction) {},
+		"one named material": func(f *sorting.Fraction) { f.Material, f.Symbols = "", nil },
+		"a melt window":      func(f *sorting.Fraction) { f.Material, f.Symbols, f.Keys[0] = "POM", nil, "POM" },
+		"not a soluble support": func(f *sorting.Fraction) {
+			f.Material, f.Symbols, f.Keys[0] = "PVA", nil, "PVA"
+		},
+		"no fibre or filler": func(f *sorting.Fraction) { f.Additives = []string{"carbon fibre"} },
+		"few enough other polymers": func(f *sorting.Fraction) {
+			for _, g := range f.Grams {
+				g[0], g[1] = 0.9*g[0], 0.1*g[0]
+			}
+		},
+	} {
+		f := fraction("PETG", 20, 0)
+		spoil(&f)
+		bars, err := Unpressable(f, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if asks == "" && len(bars) > 0 || asks != "" && !slices.ContainsFunc(bars, func(a Asked) bool { return a.Asks == asks }) {
+			t.Errorf("%q does not bar: %+v", asks, bars)
+		}
+	}
+	if _, err := Unpressable(sorting.Fraction{}, Options{}); err == nil {
+		t.Error("a fraction without draws is judged")
+	}
+}
+
+// TestOutletGetsNoHardStop: what may hold more PVC than 0.1 % goes to no recycler, whatever was demonstrated (0.1 %
+// already harms PET: van Velzen et al., as reported 2022).
+func TestOutletGetsNoHardStop(t *testing.T) {
+	for possible, want := range map[float64]Route{0.0009: Recycler, 0.0011: Disposal} {
+		f := fraction("PETG", 2, 0)
+		f.Possible[0] = possible
+		f.Demonstrated = &sorting.Demonstration{AtLeast: 0.96, Confidence: 0.95, Tested: 80}
+		if d := choose(t, f, Situation{Outlets: []sorting.Outlet{outlet()}}); d.Route != want {
+			t.Errorf("up to %v of PVC-U: %s, want %s", possible, d.Route, want)
+		}
+	}
+}
+
+// TestGatesHold: each gate, alone, is the rule that is taken, in the order of docs/method.md, Reuse.
+func TestGatesHold(t *testing.T) {
+	for i, spoil := range []func(f *sorting.Fraction){
+		func(f *sorting.Fraction) { f.Additives = []string{"flame retardant"} },
+		func(f *sorting.Fraction) { f.CouldBe = []polymers.Symbol{"PVC-U"} },
+		func(f *sorting.Fraction) { f.Origin, f.Possible[0] = sorting.Moulded, 0.2 },
+		func(f *sorting.Fraction) { f.CouldBe = []polymers.Symbol{"POM"} },
+		func(f *sorting.Fraction) { f.Material, f.Symbols, f.Keys[0] = "PVA", nil, "PVA" },
+		func(f *sorting.Fraction) { f.Material, f.Symbols, f.Mixed = "", nil, true },
+	} {
+		f := fraction("PETG", 2, 0)
+		spoil(&f)
+		d := choose(t, f, Situation{Outlets: []sorting.Outlet{outlet()}})
+		if at := slices.IndexFunc(d.Rules, func(r Rule) bool { return r.Taken }); at != i {
+			t.Errorf("gate %d: rule %d is taken, %s", i, at, d.Route)
 		}
 	}
 }

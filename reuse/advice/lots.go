@@ -60,9 +60,6 @@ func readMarkings(tests []sorting.Observation) markings {
 				out.hardStops = join(out.hardStops, []polymers.Symbol{s})
 			}
 		}
-		if m.Code == "3" {
-			out.hardStops = join(out.hardStops, []polymers.Symbol{"PVC-U"})
-		}
 	}
 	return out
 }
