@@ -29,9 +29,10 @@ func (a *app) bathCheck() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "check (--empty Q --water Q --filled Q | --hydrometer FIGURE)",
 		Short: "Density of a bath from one bottle weighed empty, with water and with the bath",
-		Long: `Density of a bath from one bottle weighed empty, with water and with the bath, or from a hydrometer, and what
-to add to reach a target. A hydrometer is read before any detergent goes in; its figures are g/cm3 at 20 °C
-unless --marked says that they are relative density, 20/20 (°C) or 60/60 (°F).`,
+		Long: `Density of a bath from one bottle weighed empty, with water and with the bath, or from a
+hydrometer, and what to add to reach a target. A hydrometer is read before any detergent goes in;
+its figures are g/cm3 at 20 °C unless --marked says that they are relative density, 20/20 (°C) or
+60/60 (°F).`,
 		Example: `  brinecut bath check --empty "32 g" --water "532 g" --filled "657 g" --target "1.250 g/cm3" \
     --salt "epsom salt"
   brinecut bath check --empty "32 g" --water "532 g" --filled "657 g" --record bin.toml --name A

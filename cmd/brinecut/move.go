@@ -54,7 +54,7 @@ func (a *app) merge() *cobra.Command {
 	var m sorting.Merge
 	c := &cobra.Command{
 		Use:     "merge BIN.toml --lot A --lot B --into C",
-		Short:   "Put lots together; the new lot has the weakest origin and the wettest state of its parts",
+		Short:   "Put lots together, with the weakest origin and the wettest state of them",
 		Example: `  brinecut merge bin.toml --lot "white gloss" --lot "white matt" --into white`,
 		Args:    args(1, 1),
 		RunE: func(c *cobra.Command, given []string) error {

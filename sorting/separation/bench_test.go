@@ -155,10 +155,10 @@ func TestRemarkOnSplits(t *testing.T) {
 	}
 	s.feed.Lot.Mass = quantity.Mass{}
 	// six pieces may well fall otherwise than two hundred
-	if w := remark(split(16.5, 13.5, sorting.Dry)); w != "" {
+	if w := remark(split(16, 14, sorting.Dry)); w != "" {
 		t.Errorf("a handful of pieces: %s", w)
 	}
-	if w := remark(split(550, 450, sorting.Dry)); w == "" {
+	if w := remark(split(533, 467, sorting.Dry)); w == "" {
 		t.Error("two hundred pieces off by that much are not remarked")
 	}
 	unweighed := split(800, 200, sorting.Dry)

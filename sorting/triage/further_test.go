@@ -70,14 +70,21 @@ func TestHandfulOfCrumbs(t *testing.T) {
 	for _, x := range []struct{ pieces, most int }{{0, 10}, {300, 10}, {12, 5}, {6, 0}} {
 		n := planOf(t, &sorting.Bin{Lots: []sorting.Lot{mixedLot(x.pieces)}, Tests: []sorting.Observation{hot("crumbs", 66, "soft")}})
 		most := 0
-		for _, p := range n.handfuls(0) {
-			most = max(most, p.AtOnce)
-			if p.AtOnce < 2 || p.Minutes <= 2 || p.Gain < 0 {
-				t.Errorf("%d pieces: odd handful %+v", x.pieces, p)
+		for _, many := range []int{fewAtOnce, manyAtOnce} {
+			gain, minutes, ok := n.handful(0, &Proposal{Lot: "crumbs", Kind: cues.HotWater, Temp: 66, Minutes: 2}, many)
+			if !ok {
+				continue
+			}
+			most = many
+			if gain < 0 || minutes <= 2 {
+				t.Errorf("%d pieces: %d at once gain %g in %g minutes", x.pieces, many, gain, minutes)
 			}
 		}
 		if most != x.most {
 			t.Errorf("of %d pieces %d go into one jar, want %d", x.pieces, most, x.most)
+		}
+		if _, _, ok := n.handful(0, &Proposal{Lot: "crumbs", Kind: cues.Bend}, fewAtOnce); ok {
+			t.Error("strips are bent by the handful")
 		}
 	}
 }

@@ -17,35 +17,35 @@ const (
 // mostPoints is how many make-ups of a lot are looked at for a handful, the likeliest first.
 const mostPoints = 96
 
-// handfuls proposes to put several fresh pieces of a lot into one jar and to count what they do, for
-// the looks that bring most on one piece.
-func (n *planner) handfuls(l int) []Proposal {
-	g, p := n.grounds[l], n.b.piles[l]
-	if n.menu.Whole[p.name] {
-		return nil
-	}
-	before := g.loss(g.mean, g.prob)
-	var out []Proposal
-	for _, k := range n.bestLooks(l, before) {
-		if k.ask.Kind != cues.Float && k.ask.Kind != cues.HotWater && k.ask.Kind != cues.Soak {
-			continue
+// together says of a proposal how many fresh pieces of the lot are better put into one jar and counted
+// than one alone, where that brings more for its minutes.
+func (n *planner) together(l int, p *Proposal) {
+	best := p.Net
+	for _, many := range []int{fewAtOnce, manyAtOnce} {
+		gain, minutes, ok := n.handful(l, p, many)
+		if net := gain - minutes/60*n.hour; ok && net > best {
+			best = net
+			p.AtOnce, p.AtOnceTakes, p.AtOnceGains = many, minutes, gain
 		}
-		single := n.proposal(l, &k, g.branches(&k), before)
-		for _, many := range []int{fewAtOnce, manyAtOnce} {
-			if p.lot.Pieces > 0 && p.lot.Pieces-p.tested < 2*many {
-				continue // what is left of a small lot is not spent on one jar
-			}
-			h := single
-			h.AtOnce = many
-			h.Minutes += extraPiece * k.offer.Minutes * float64(many-1)
-			h.Work = h.Minutes
-			h.Gain = math.Max(0, before-n.afterCounts(l, &k, many))
-			h.Net = h.Gain - h.Work/60*n.hour
-			out = append(out, h)
-		}
-		return out // the best look of a jar; another would be another jar
 	}
-	return out
+}
+
+// handful is what many pieces of a lot in one jar would bring, and take; false where they cannot be put
+// in together, or too few are left.
+func (n *planner) handful(l int, p *Proposal, many int) (gain, minutes float64, ok bool) {
+	g, pile := n.grounds[l], n.b.piles[l]
+	jar := p.Kind == cues.Float || p.Kind == cues.HotWater || p.Kind == cues.Soak
+	if !jar || p.Again || p.Whole || pile.lot.Pieces > 0 && pile.lot.Pieces-pile.tested < 2*many {
+		return 0, 0, false
+	}
+	for i := range n.looked[l] {
+		k := &n.looked[l][i]
+		if k.ask.Kind == p.Kind && k.ask.Density == p.Density && k.ask.Temp == p.Temp {
+			gain = math.Max(0, g.loss(g.mean, g.prob)-n.afterCounts(l, k, many))
+			return gain, p.Minutes + extraPiece*k.offer.Minutes*float64(many-1), true
+		}
+	}
+	return 0, 0, false
 }
 
 // afterCounts is the expected loss once the outcomes of many pieces are counted. The pieces share what

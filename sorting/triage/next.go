@@ -13,8 +13,10 @@ type Proposal struct {
 	Lot         string // empty where a known snippet is to be tested
 	Known       string // name of the known snippet
 	Piece       int
-	Again       bool // the piece was tested before
-	AtOnce      int  // fresh pieces to be put in together and counted; 1 where it is one piece
+	Again       bool    // the piece was tested before
+	AtOnce      int     // fresh pieces that may be put in together and counted; 1 where it is one piece
+	AtOnceTakes float64 // minutes of all of them, with set-up
+	AtOnceGains float64 // as Gain, of all of them
 	Kind        cues.Kind
 	Density     quantity.GramPerCm3 // float
 	Bath        string              // the [[bath]] it is made in, where there is one
@@ -121,12 +123,11 @@ func (n *planner) further(byLot []*Proposal, baseline []float64) {
 		if byLot[l] == nil {
 			return
 		}
-		more := n.again(l)
-		if byLot[l].Net > 0 {
-			more = append(more, n.handfuls(l)...) // a handful is a better way to go on, never a reason to
-		}
-		if p := bestOf(more); p != nil && p.rate() > byLot[l].rate() {
+		if p := bestOf(n.again(l)); p != nil && p.rate() > byLot[l].rate() {
 			byLot[l] = p
+		}
+		if byLot[l].Net > 0 { // a handful is a better way to go on, never a reason to
+			n.together(l, byLot[l])
 		}
 	})
 }

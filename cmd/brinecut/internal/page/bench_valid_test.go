@@ -111,7 +111,7 @@ func TestBenchCountsOnTheLine(t *testing.T) {
 // the outcomes of one piece; a known snippet is one piece, and nothing is counted or drawn of it.
 func TestBenchAsksForAHandful(t *testing.T) {
 	shown := map[string]string{}
-	for _, name := range []string{"drawbridge", "doubtful-bath"} {
+	for _, name := range []string{"contract", "doubtful-bath"} {
 		src, err := os.ReadFile(filepath.Join("..", "..", "..", "..", "testdata", "bins", name+".toml"))
 		if err != nil {
 			t.Fatal(err)
@@ -121,7 +121,7 @@ func TestBenchAsksForAHandful(t *testing.T) {
 		_, page := p.get("/")
 		shown[name] = page
 		f, words := p.step(page)
-		if name == "drawbridge" {
+		if name == "contract" {
 			f.Set("count-"+words[0], "5")
 		} else {
 			f.Set("outcome", words[0])
@@ -133,11 +133,11 @@ func TestBenchAsksForAHandful(t *testing.T) {
 			t.Fatalf("%s: %d tests, were %d", name, len(bin.Tests), before)
 		}
 		o := bin.Tests[before]
-		if name == "drawbridge" && (len(o.Counts) != 1 || o.Counts[0].N != 5 || o.Lot == "") || name != "drawbridge" && (o.Known == "" || o.Lot != "" || o.Outcome != words[0]) {
+		if name == "contract" && (len(o.Counts) != 1 || o.Counts[0].N != 5 || o.Lot == "") || name != "contract" && (o.Known == "" || o.Lot != "" || o.Outcome != words[0]) {
 			t.Errorf("%s: recorded %+v", name, o)
 		}
 	}
-	many, one := shown["drawbridge"], shown["doubtful-bath"]
+	many, one := shown["contract"], shown["doubtful-bath"]
 	benchHas(t, "a handful", many, "5 fresh pieces of", "Each must ", "See: how many of the 5", "Or one piece alone", `name="outcome"`)
 	if strings.Contains(many, `class="many"`) || strings.Index(many, `name="count-`) > strings.Index(many, `name="outcome"`) {
 		t.Error("the counts of a handful are folded away, or stand behind the outcomes")

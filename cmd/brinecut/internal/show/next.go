@@ -16,6 +16,7 @@ type next struct {
 	Lot      *string    `json:"lot"`
 	Known    *string    `json:"known,omitempty"`
 	AtOnce   int        `json:"pieces_at_once,omitempty"`
+	Takes    number     `json:"at_once_minutes,omitempty"`
 	Piece    int        `json:"piece"`
 	Test     *test      `json:"test"`
 	Outcomes []string   `json:"outcomes"`
@@ -53,7 +54,7 @@ func nextOf(a advice.Answer) next {
 	out.Piece, out.Gain, out.Minutes, out.Cautions = p.Piece, number(p.Gain), number(p.Minutes), nonNil(p.Cautions)
 	out.Lot, out.Known = text(p.Lot), text(p.Known)
 	if p.AtOnce > 1 {
-		out.AtOnce = p.AtOnce
+		out.AtOnce, out.Takes = p.AtOnce, number(p.AtOnceTakes)
 	}
 	out.Test = &test{Kind: string(p.Kind), Bath: text(p.Bath)}
 	switch p.Kind {
@@ -148,7 +149,11 @@ func Next(p *Page, a advice.Answer, file string) {
 		p.Table("lrl", outcomeRows(b))
 	}
 	p.Section("gain")
-	p.Line(fmt.Sprintf("about %s of what doubt costs now, for %s at the bench", money(b.Gain, currency(a)), minutes(b.Minutes)))
+	gain, takes := b.Gain, b.Minutes
+	if b.AtOnce > 1 {
+		gain, takes = b.AtOnceGains, b.AtOnceTakes
+	}
+	p.Line(fmt.Sprintf("about %s of what doubt costs now, for %s at the bench", money(gain, currency(a)), minutes(takes)))
 	if t, ok := cues.Find(b.Kind); ok {
 		how(p, t)
 	}
