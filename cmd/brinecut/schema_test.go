@@ -151,6 +151,7 @@ func TestSchema(t *testing.T) {
 		{"press", "press|--material|PETG|--thickness|6 mm|--platen|220 °C|--centre|200 °C|--size|300 x 300 mm|--pressure|2 MPa", exitDone},
 		{"press", "press|--material|PETG|--thickness|6 mm|--platen|220 °C|--centre|200 °C", exitDone},
 		{"regrind", "regrind|--material|PLA|--share|25 %", exitDone},
+		{"regrind", "regrind|--material|PETG|--share|20 %|--loops|3|--flow|12 g/10 min|--new-flow|8 g/10 min|--target-flow|9 g/10 min|--grinding|0.05 kWh/kg|--pieces|60 mm|--screen|10 mm|--finer|4 mm", exitDone},
 		{"regrind", "regrind|--material|TPU|--share|25 %|--retention|95 %", exitDone},
 		{"chart", "report|" + bins + "drawbridge.toml|--chart", exitDone},
 	} {

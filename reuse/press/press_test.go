@@ -123,11 +123,23 @@ func TestPublishedMeltHeat(t *testing.T) {
 	near(t, "PP with its melting", plan(t, r).PerKg, 2*160+103.5, 1e-9)
 }
 
-// Askeland & Phule, ex. 15.1: 360 g dry, 385 g soaked, 224 g hung in water, true density 3.2: bulk 2.236 g/cm3, true porosity 30.12 %.
+// Askeland & Phule, ex. 15.1: 360 g dry, 385 g soaked, 224 g hung in water, true density 3.2: bulk 2.236 g/cm3, true porosity 30.12 %,
+// apparent 15.53 %, closed part .485.
 func TestPublishedVoid(t *testing.T) {
 	bulk := 360. / (385 - 224)
 	near(t, "bulk", bulk, 2.236, .0005)
 	near(t, "porosity, %", 100*void(bulk, 3.2), 30.12, .015)
+	open := (385. - 360) / (385 - 224) // what water fills
+	near(t, "apparent porosity, %", 100*open, 15.53, .005)
+	near(t, "closed part of it", 1-open/void(bulk, 3.2), .485, .0005)
+}
+
+// Coulson & Richardson vol. 2, ex. 2.2: rolls let .010 m3/s through, 12 % of it solid of 2500 kg/m3 in bulk: 3 kg/s. So a frame of 1.2 l
+// takes 3 kg of it in one fill, and no more.
+func TestPublishedBulk(t *testing.T) {
+	liters := .010 * .12 * 1000
+	near(t, "fills for 3 kg", float64(fills(3000, 2.5, liters/1000, 1000)), 1, 0)
+	near(t, "fills for a gram more", float64(fills(3001, 2.5, liters/1000, 1000)), 2, 0)
 }
 
 func TestAllowanceStandsApart(t *testing.T) {

@@ -17,6 +17,19 @@ type RegrindRequest struct {
 
 	Scrap  quantity.Fraction // part of the output that becomes scrap, for what the loop can supply
 	Usable quantity.Fraction // part of that scrap which survives as regrind; all where not given
+
+	Loops  int   // loops from all-new material, for the start-up; 0 asks for none
+	Flow   Flows // melt flow rates; none where zero
+	Ground Ground
+}
+
+// Flows are melt flow rates in g/10 min, all at one temperature and load; zero is not given.
+type Flows struct{ Regrind, New, Target float64 }
+
+// Ground is what grinding took once, and the finer size that is asked about.
+type Ground struct {
+	Energy                quantity.Of[quantity.KilowattHoursKg] // measured, from Pieces to Screen
+	Pieces, Screen, Finer quantity.Length
 }
 
 // Passes is what the steady loop gives out. Melts are counted, not regrind generations: material that was
@@ -30,7 +43,11 @@ type Passes struct {
 	Range     *Span     // of the strength kept in the loop over those studies; nil where fewer than two give a number
 	Studied   string    // how much the studies carry, in words; says so where none was found
 	LetDown   LetDown
-	Supply    *Supply // nil without Scrap
+	Supply    *Supply  // nil without Scrap
+	MeanAfter *float64 // melts on average after Loops; nil without Loops
+	FeedFlow  *float64 // g/10 min of the feed at Share; nil without the two rates
+	FlowShare *float64 // share of regrind that brings the feed to the target rate; nil without one
+	Finer     *Span    // kWh/kg to grind the pieces to the finer size; nil without Ground
 	Drying    string
 	NotFor    []string
 	Cautions  []string
@@ -63,6 +80,9 @@ func Regrind(r RegrindRequest) (Passes, error) {
 	p.Studied = studied(r.Material, p.Published, p.Range)
 	p.LetDown = letDown(r.Material)
 	p.Supply = r.supply()
+	if err := r.more(&p); err != nil {
+		return Passes{}, err
+	}
 	p.Drying = dryingWords(r.Material)
 	p.NotFor = notFor
 	p.Cautions = r.cautions(p)
@@ -115,6 +135,40 @@ func MeanAfter(share float64, loops int) (float64, error) {
 	return (1 - math.Pow(share, float64(loops))) / (1 - share), nil
 }
 
+// more fills what is asked for beside the steady loop: its start, the melt flow of the feed, finer flake.
+func (r RegrindRequest) more(p *Passes) error {
+	share := float64(r.Share.Value)
+	if r.Loops != 0 {
+		m, err := MeanAfter(share, r.Loops)
+		if err != nil {
+			return err
+		}
+		p.MeanAfter = &m
+	}
+	if f := r.Flow; f.Regrind != 0 || f.New != 0 {
+		rate, err := BlendFlow([]FlowPart{{f.Regrind, share}, {f.New, 1 - share}})
+		if err != nil {
+			return err
+		}
+		p.FeedFlow = &rate
+	}
+	if f := r.Flow; f.Target != 0 {
+		w, err := FlowShare(f.Regrind, f.New, f.Target)
+		if err != nil {
+			return err
+		}
+		p.FlowShare = &w
+	}
+	if g := r.Ground; g.Energy.Given() {
+		kick, rittinger, err := GrindingHeat(float64(g.Energy.Value), float64(g.Pieces.Value), float64(g.Screen.Value), float64(g.Pieces.Value), float64(g.Finer.Value))
+		if err != nil {
+			return err
+		}
+		p.Finer = &Span{min(kick, rittinger), (kick + rittinger) / 2, max(kick, rittinger)}
+	}
+	return nil
+}
+
 // supply: scrap s of the output, y of it usable, feeds a share s y; what the loop does not take is left over.
 func (r RegrindRequest) supply() *Supply {
 	if !r.Scrap.Given() {
@@ -146,6 +200,9 @@ func (r RegrindRequest) cautions(p Passes) []string {
 	}
 	if share := float64(r.Share.Value); share > p.LetDown.High {
 		c = append(c, fmt.Sprintf("%s of regrind is above the usual ceiling of %s (%s): test a part before you trust it", quantity.Format(r.Share.Value), percentSpan(p.LetDown), p.LetDown.Source))
+	}
+	if p.FeedFlow != nil || p.FlowShare != nil {
+		c = append(c, "a mixing rule of melt flow holds for one polymer, all rates at one temperature and load, and rates no more than 3.28 times apart: measure the regrind, do not take its spool's figure")
 	}
 	if r.Retention.Given() {
 		c = append(c, "linear mixing is an upper bound for impact and elongation: they fall faster")

@@ -63,6 +63,9 @@ func (r Request) forceStep(s Schedule) Step {
 	do := "close slowly until melt shows all round, then hold"
 	if s.Force > 0 {
 		do = fmt.Sprintf("close slowly until melt shows all round, then hold %s kN (%s bar)", num(math.Min(float64(s.Force), jackOr(r.Jack, s.Force))/1000), num(float64(s.Reached)))
+		if r.Jack.Given() && s.AtOnce < 1 {
+			do += ", which is all the jack is rated for: no more, and less where the frame carries less"
+		}
 	}
 	return Step{Do: do, Cautions: []string{jack, burn, seePress}}
 }

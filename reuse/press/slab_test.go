@@ -107,7 +107,9 @@ func TestPublishedPipe(t *testing.T) {
 	near(t, "energy, J/m", -math.Pi*.04*7832*434*80*(1-s.mean(fo)), -2.72e7, .01e7)
 }
 
-// Chart and table readings, with the tolerance each deserves.
+// Chart and table readings, with the tolerance each deserves. Rejected as checks, their chart readings being more
+// than ten per cent off the exact series: Janna ex. 4.3 (2.51 h against 1.43 h), Kreith 7th ed. ex. 2.13 (16.2 h against
+// 14.3 h), Sachdeva ex. 5.12 (339 °C against 318 and 349 °C).
 func TestPublishedPlates(t *testing.T) {
 	brass := wall{half: .02, h: 120, k: 110, a: 33.9e-6, start: 20, around: 500}
 	near(t, "Cengel, ex. 4.4 (4-3): surface, charts", brass.at(7*60, 1), 281.4, 2)
@@ -147,9 +149,6 @@ func TestPublishedHalfThickness(t *testing.T) {
 		t.Errorf("the full thickness should not fit, but gives %v", got)
 	}
 }
-
-// Rejected as checks, their chart readings being more than ten per cent off the exact series: Janna ex. 4.3 (2.51 h
-// against 1.43 h), Kreith 7th ed. ex. 2.13 (16.2 h against 14.3 h), Sachdeva ex. 5.12 (339 °C against 318 and 349 °C).
 
 // Rao, Design Formulas for Plastics Engineers: LDPE plate 12.7 mm, 243.3 to 76.7 °C in a mould at 21.1 °C: theta .25, chart
 // Fo .65, 203 s (recalled; the closed form gives 206 s).

@@ -153,6 +153,10 @@ type regrind struct {
 	Range     *span       `json:"retention_published"`
 	LetDown   [2]number   `json:"let_down"`
 	Most      *number     `json:"most_share"`
+	MeanAfter *number     `json:"mean_passes_after_loops"`
+	FeedFlow  *number     `json:"feed_flow_g_10_min"`
+	FlowShare *number     `json:"share_for_target_flow"`
+	Finer     *span       `json:"finer_grinding_kwh_kg"`
 	Drying    string      `json:"drying"`
 	NotFor    []string    `json:"not_for"`
 	Published []published `json:"published"`
@@ -181,6 +185,10 @@ func RegrindJSON(r press.Passes) any {
 	if r.Supply != nil {
 		out.Most = some(&r.Supply.Most)
 	}
+	out.MeanAfter, out.FeedFlow, out.FlowShare = some(r.MeanAfter), some(r.FeedFlow), some(r.FlowShare)
+	if f := r.Finer; f != nil {
+		out.Finer = &span{number(f.Low), number(f.Typical), number(f.High)}
+	}
 	for _, k := range r.Published {
 		w := published{Measure: k.Measure, Melts: k.Cycles, Words: k.Words, Source: source(k.Source)}
 		if k.Of > 0 {
@@ -201,6 +209,9 @@ func Regrind(p *Page, q press.RegrindRequest, r press.Passes) {
 	}
 	p.Table("rl", rows)
 	p.Line("mean " + digits(r.Mean, 3) + " melts")
+	if r.MeanAfter != nil {
+		p.Line(fmt.Sprintf("mean %s melts after %d loops from all-new material", digits(*r.MeanAfter, 3), q.Loops))
+	}
 	p.Section("kept")
 	if r.Retention != nil {
 		p.Line(percent(*r.Retention) + " of the virgin value, linear mixing")
@@ -214,6 +225,7 @@ func Regrind(p *Page, q press.RegrindRequest, r press.Passes) {
 	if r.Supply != nil {
 		p.Line("the loop's own scrap feeds at most " + percent(r.Supply.Most))
 	}
+	flowAndSize(p, q, r)
 	p.Section("drying")
 	p.Text(r.Drying, 0)
 	p.Section("not for")
@@ -221,6 +233,21 @@ func Regrind(p *Page, q press.RegrindRequest, r press.Passes) {
 	p.Section("caution")
 	for _, c := range r.Cautions {
 		p.Item("-", c)
+	}
+}
+
+// flowAndSize is what was asked of melt flow and of finer flake.
+func flowAndSize(p *Page, q press.RegrindRequest, r press.Passes) {
+	if r.FeedFlow != nil {
+		p.Section("melt flow")
+		p.Line(fmt.Sprintf("%s g/10 min at %s of regrind (logarithmic rule, Nielsen 1977)", digits(*r.FeedFlow, 3), percent(float64(q.Share.Value))))
+		if r.FlowShare != nil {
+			p.Line(fmt.Sprintf("%s of regrind brings it to %s g/10 min", percent(*r.FlowShare), digits(q.Flow.Target, 3)))
+		}
+	}
+	if f := r.Finer; f != nil {
+		p.Section("grinding")
+		p.Text(fmt.Sprintf("to %s: %s to %s kWh for each kilogram, by the laws of Kick and Rittinger; tough plastic follows neither well", quantity.Format(q.Ground.Finer.Value), digits(f.Low, 2), digits(f.High, 2)), 0)
 	}
 }
 
