@@ -189,7 +189,7 @@ func sound(t *testing.T, after, command string) {
 }
 
 // freeText are the flags whose value is the user's own: there is nothing to offer.
-var freeText = strings.Fields("into for symbol note by at why name listen size diffusivity contact roll offset-x offset-y date rinses packaging")
+var freeText = strings.Fields("into for symbol note by at why name listen size diffusivity contact flow new-flow target-flow roll offset-x offset-y date rinses packaging")
 
 // Every flag that takes one of a set of words offers them.
 func TestFlagsOfferTheirWords(t *testing.T) {
