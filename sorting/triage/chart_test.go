@@ -142,7 +142,7 @@ func checkReach(t *testing.T, c BenchChart, l ChartLine, reach float64, depth in
 // heat above 100 °C (docs/safety.md).
 func TestChartIsSafe(t *testing.T) {
 	b := chartBin(t)
-	menu := chartMenu(cues.Acetone, cues.HotAir, cues.HotWater)
+	menu := chartMenu(cues.Acetone, cues.HotAir)
 	kinds := func(m sorting.Menu) (solvent, heat bool) {
 		for _, l := range Chart(b, m, chartStakes(b), ChartOptions{Least: 1e-9}).Lines {
 			u, _ := cues.Find(l.Kind)
