@@ -142,7 +142,7 @@ func (v *view) salted() []string {
 	}
 	words := "it has been in " + strings.Join(v.f.Baths, " and ") + ": rinse twice in plain water and dry, salt corrodes knives and screws"
 	for _, b := range v.f.Baths {
-		if strings.Contains(b, "calcium chloride") || strings.Contains(b, "magnesium chloride") {
+		if hygroscopic(b) {
 			words += "; " + b + " left in it never dries in air"
 		}
 	}

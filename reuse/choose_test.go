@@ -242,6 +242,11 @@ func TestMarking(t *testing.T) {
 			t.Errorf("%q is marked %q, want %q", material, d.Marking, want)
 		}
 	}
+	filled := fraction("PLA", 2, 0.02)
+	filled.Additives = []string{"carbon fibre"}
+	if d := choose(t, filled, bench()); d.Marking != "" {
+		t.Errorf("a bag declared to hold carbon fibre is marked %s", d.Marking)
+	}
 	if d := choose(t, fraction("PETG", 2, 0.2), bench()); d.Marking != "" {
 		t.Errorf("a bag with 20 %% others is marked %s", d.Marking)
 	}

@@ -211,3 +211,39 @@ func TestRangeHolds90(t *testing.T) {
 		t.Errorf("range %+v, want half width %.2f", w.Value, half)
 	}
 }
+
+// TestMoreOfTheSameIsNeverHeldWorse: of two bags alike but for their mass the heavier is never judged less worth
+// keeping, whatever way each takes.
+func TestMoreOfTheSameIsNeverHeldWorse(t *testing.T) {
+	kept := 0
+	rapid.Check(t, func(t *rapid.T) {
+		f, s := anyFraction(t), anySituation(t)
+		more := f
+		more.Grams = nil
+		by := rapid.Float64Range(1, 20).Draw(t, "times as much")
+		for _, row := range f.Grams {
+			var g []float64
+			for _, x := range row {
+				g = append(g, by*x)
+			}
+			more.Grams = append(more.Grams, g)
+		}
+		a, err := Choose(f, s, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := Choose(more, s, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a.Worth.Keep {
+			kept++
+		}
+		if a.Worth.Keep && !b.Worth.Keep {
+			t.Fatalf("%s is worth %v, %v times as much goes to %s and is worth %v", a.Route, a.Worth.Value, by, b.Route, b.Worth.Value)
+		}
+	})
+	if kept == 0 {
+		t.Error("nothing was worth keeping: the check checks nothing")
+	}
+}

@@ -146,7 +146,7 @@ func TestFlameRetardantDeclared(t *testing.T) {
 }
 
 func TestResidues(t *testing.T) {
-	b := Bench{Salts: []string{"table salt", "calcium chloride", "ethanol", "sodium bromide"}, Solvents: []string{"acetone"}, Soluble: true, Ground: true, Fibre: true, Metal: true}
+	b := Bench{Salts: []string{"table salt", "calcium chloride", "magnesium chloride", "potassium carbonate", "glycerol", "ethanol", "sodium bromide", "sugar"}, Solvents: []string{"acetone"}, Soluble: true, Ground: true, Fibre: true, Metal: true}
 	for _, drain := range []string{"", "unknown", "septic", "none", "sewer"} {
 		b.Place.Drain = drain
 		for _, r := range Residues(b) {
@@ -160,6 +160,11 @@ func TestResidues(t *testing.T) {
 			if strings.Contains(r.What, "acetone") || strings.Contains(r.What, "ethanol") {
 				if !strings.Contains(r.Route, "hazardous-waste point") {
 					t.Errorf("%s goes to %q", r.What, r.Route)
+				}
+			}
+			for _, wet := range []string{"calcium chloride", "magnesium chloride", "potassium carbonate", "glycerol", "sugar"} { // deliquescent below 45 % humidity, or no salt
+				if strings.Contains(r.What, wet) && (strings.Contains(r.Route, "tray") || wet != "sugar" && !strings.Contains(r.Route, "never dries")) {
+					t.Errorf("%s is dried: %q", r.What, r.Route)
 				}
 			}
 			if len(r.Cautions) == 0 || r.Source == "" {

@@ -133,8 +133,8 @@ func hours(h float64) string {
 	return quantity.Format(quantity.Second(60 * math.Ceil(h*60-1e-9)))
 }
 
-// leastSoluble is the share of a bin from which soluble support is spoken of where no counter counts any
-// (judgement).
+// leastSoluble is the share of a bin from which soluble support is spoken of, a quarter of it where a counter
+// counts some (judgement).
 const leastSoluble = 0.02
 
 func solubles(b Build) []line {
@@ -142,7 +142,11 @@ func solubles(b Build) []line {
 	if b.PickHours > 0 {
 		words += fmt.Sprintf(", about %s less picking", hours(b.PickHours))
 	}
-	if !(b.Soluble.Mass >= leastSoluble*b.Bin) && b.Soluble.From == "" {
+	least := leastSoluble
+	if b.Soluble.From != "" {
+		least /= 4
+	}
+	if !(b.Soluble.Mass >= least*b.Bin) {
 		return nil // that little rests on what is usual, not on this bin
 	}
 	return []line{{b.Soluble.Mass, words}}

@@ -85,17 +85,20 @@ func Residues(b Bench) []Residue {
 // brine routes a salt bath by what the drain leads to.
 func brine(salt string, p sorting.Place) Residue {
 	r := Residue{What: "bath of " + salt, Source: "local code first; " + practice}
-	keep := "use it again; then let it dry out in a shallow tray and keep the salt, or hand it in"
+	keep := kept(salt)
 	burns := strings.Contains(salt, "ethanol") || strings.Contains(salt, "isopropanol")
 	switch {
 	case burns:
 		r.Route = "use it again in a closed, labelled bottle; then the hazardous-waste point"
 		r.Cautions = append(r.Cautions, "flammable: no flame, no spark, air the room")
+	case salt == "potassium carbonate" && p.Drain == "sewer":
+		r.Route = keep
+		r.Cautions = append(r.Cautions, "no drain unless the sewer's operator agrees: water alone hardly tames it, ten times as much lowers the pH by about half a unit")
 	case salt == "sodium bromide":
 		r.Route = keep
 		r.Cautions = append(r.Cautions, "no drain: bromide turns into harmful by-products where water is chlorinated or ozonised (from memory)")
 	case p.Drain == "sewer":
-		r.Route = "use it again; then filtered and much diluted to the foul sewer, if its operator allows; else dry it out"
+		r.Route = "use it again; then filtered and much diluted to the foul sewer, if its operator allows; else: " + keep
 	default:
 		r.Route = keep
 		r.Cautions = append(r.Cautions, "no drain: "+drainWhy(p.Drain))
@@ -109,6 +112,26 @@ func brine(salt string, p sorting.Place) Residue {
 	}
 	r.Cautions = append(r.Cautions, "never on soil, in a garden, storm drain or septic tank")
 	return r
+}
+
+// neverDries are what takes up water from the air of a room until it is a solution: the relative humidity over their
+// saturated solutions at 25 °C is 29 % (calcium chloride, from memory), 33 % and 43 % (magnesium chloride, potassium
+// carbonate: Greenspan, J Res Natl Bur Stand 81A (1977) 89, from memory); glycerol does not dry at all.
+var neverDries = []string{"calcium chloride", "magnesium chloride", "potassium carbonate", "glycerol"}
+
+// kept is what is done with a bath that no drain takes.
+func kept(salt string) string {
+	switch {
+	case hygroscopic(salt):
+		return "use it again, in a closed and labelled bottle; it never dries out in air, so hand it in in the end"
+	case strings.Contains(salt, "sugar"):
+		return "use it again within days, cold and with the lid loose: it ferments; then hand it in"
+	}
+	return "use it again; then let it dry out in a shallow tray and keep the salt, or hand it in"
+}
+
+func hygroscopic(salt string) bool {
+	return slices.ContainsFunc(neverDries, func(s string) bool { return strings.Contains(salt, s) })
 }
 
 func drainWhy(drain string) string {

@@ -17,6 +17,9 @@ func (v *view) marking() string {
 	if len(v.mats) == 1 && !v.mats[0].NeverHeat && len(sharesBar(v.in.Possible)) > 0 {
 		return ""
 	}
+	if len(v.mats) == 1 && v.mats[0].Filler == "" && slices.ContainsFunc(v.f.Additives, isFilled) {
+		return "" // declared filled: ISO 11469 asks for the filler and its share, which nobody gave
+	}
 	if !v.known() || len(v.mats) != 1 || v.sh.mean[v.main] < float64(orShare(v.o.MarkingAboveMean, 0.9)) {
 		return ""
 	}

@@ -10,16 +10,20 @@ import (
 	"brinecut/sorting"
 )
 
+// someSoluble is the share of the bin from which soluble support is reckoned with; less, where no counter counts
+// any, is only what is usual (judgement).
+const someSoluble = 0.02
+
 // residues lists what the bench leaves behind.
 func residues(a *Answer, s reuse.Situation) []reuse.Residue {
-	b := reuse.Bench{Salts: salts(a.Bin), Place: s.Place}
+	b := reuse.Bench{Salts: salts(a.Bin), Place: s.Place, Soluble: used(a.Bin, cues.Soak)}
 	if used(a.Bin, cues.Acetone) {
 		b.Solvents = append(b.Solvents, "acetone")
 	}
 	b.Metal = a.Bin.Floor != nil && a.Bin.Floor.Hardware.Value > 0
 	for i, r := range a.Totals() {
 		m, ok := polymers.Find(polymers.Symbol(a.Composition.Keys[i]))
-		b.Soluble = b.Soluble || ok && m.WaterSoluble && r.Mean > 1
+		b.Soluble = b.Soluble || ok && m.WaterSoluble && (r.Mean >= someSoluble*a.TotalOf().Mean || r.Mean > 1 && bookedBy(a.Bin, a.Composition.Keys[i]) != "")
 		b.Fibre = b.Fibre || ok && m.Filler != "" && r.Mean > 1
 	}
 	b.Ground = slices.ContainsFunc(a.Fractions, func(f Fraction) bool { return f.Decision.Route == reuse.Regrind })

@@ -37,7 +37,7 @@ func steps(a *Answer) []Step {
 	out = append(out, tests(a)...)
 	out = append(out, partingSteps(a)...)
 	if len(salts(a.Bin)) > 0 {
-		out = append(out, Step{Do: "rinse every piece that was in a salt bath twice in clean water and let it dry at room temperature before it is bagged or heated",
+		out = append(out, Step{Do: "rinse every piece that was in a salt bath twice in clean water, three times after calcium or magnesium chloride, of which what stays never dries, and let it dry at room temperature before it is bagged or heated",
 			Minutes: minutesRinse, Cautions: []string{"wet salty floors are slippery; keep brine off mains leads and steel tools"}})
 	}
 	for _, f := range a.Fractions {

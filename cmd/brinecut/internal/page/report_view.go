@@ -110,7 +110,7 @@ func worthWords(d reuse.Decision) string {
 	if w.Value.Low != w.Value.High {
 		s += " (" + show.Money(w.Value.Low, "") + " to " + show.Money(w.Value.High, "") + ")"
 	}
-	return s + " " + w.Currency + " against throwing it out"
+	return s + " " + w.Currency + " against throwing it out; " + show.WorthWords(w)
 }
 
 func quoted(names []string) string {

@@ -198,7 +198,7 @@ func bags(p *Page, a advice.Answer) {
 		p.line(lines[i+1])
 		p.Under(3, "of "+quoteAll(f.Lots)+": "+because(f))
 		if f.Decision.Worth.Keep {
-			p.Under(3, WorthWords(f.Decision.Worth))
+			p.Under(3, unsaid(WorthWords(f.Decision.Worth), because(f)))
 		}
 	}
 	if untested {
@@ -207,6 +207,14 @@ func bags(p *Page, a advice.Answer) {
 	if whole {
 		p.Under(3, "all or none: one material throughout, and so likely the named one; else another altogether")
 	}
+}
+
+// unsaid leaves out from which mass it pays, where the reason says so already.
+func unsaid(worth, because string) string {
+	if first, rest, ok := strings.Cut(worth, ", "); ok && strings.Contains(because, first) {
+		return rest
+	}
+	return worth
 }
 
 // allOrNone reports a purity that is a question of what the bag is, not of how much else is in it: its
