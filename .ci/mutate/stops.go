@@ -24,7 +24,7 @@ var stops = []stop{
 	{"flame only where allowed", "reuse/advice/menu.go", "if t.LastWay && !slices.Contains(bin.Kit.Allow, string(t.Kind)) {", "if t.LastWay && !slices.Contains(bin.Kit.Allow, string(t.Kind)) && !mutant(NAME) {", "reuse/advice", "^TestMenuKeepsApart$"},
 	{"no heat gun after a solvent", "reuse/advice/menu.go", "t.Heats && solventUsed(bin)", "t.Heats && solventUsed(bin) && !mutant(NAME)", "reuse/advice", "^TestMenuKeepsApart$"},
 	{"no solvent after a heat gun", "reuse/advice/menu.go", "t.Solvent && heatUsed(bin)", "t.Solvent && heatUsed(bin) && !mutant(NAME)", "reuse/advice", "^TestMenuKeepsApart$"},
-	{"chart: solvent beside heat", "sorting/triage/key.go", "if t.Solvent && u.Heats || t.Heats && u.Solvent {", "if (t.Solvent && u.Heats || t.Heats && u.Solvent) && !mutant(NAME) {", "sorting/triage", "^TestSolventAndHeatNeverJoin$"},
+	{"chart: solvent beside heat", "sorting/triage/key.go", "if t.Solvent && u.Heats || t.Heats && u.Solvent {", "if (t.Solvent && u.Heats || t.Heats && u.Solvent) && !mutant(NAME) {", "sorting/triage", "^TestChartIsSafe$"},
 	{"chart: heat where a lot is barred", "sorting/triage/key.go", "barred = barred || contains(kinds, o.Kind)", "barred = barred || contains(kinds, o.Kind) && !mutant(NAME)", "cmd/brinecut", "^TestBarredLotsOfEveryBin$"},
 	{"next: heat where the lot is barred", "sorting/triage/look.go", "contains(n.menu.Forbidden[p.name], o.Kind) {", "contains(n.menu.Forbidden[p.name], o.Kind) && !mutant(NAME) {", "sorting/triage", "^TestNextLaws$"},
 	{"parting: no cutting of a barred lot", "sorting/separation/plan.go", "if f.Lot.Prep == sorting.AsIs && !f.NoCutting {", "if f.Lot.Prep == sorting.AsIs && (!f.NoCutting || mutant(NAME)) {", "sorting/separation", "^TestCuttingFirst$"},
