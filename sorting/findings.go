@@ -31,7 +31,8 @@ type Range struct {
 // all of them together. It carries no test and no prior belief. Mean and Precision come from everything
 // but the weighings of the bin and its lots: those are in the masses of Lots and would count twice.
 type Budget struct {
-	Lots []LotMass // every lot that exists now, "unsorted" included, in file order
+	Lots   []LotMass   // every lot that exists now, "unsorted" included, in file order
+	Common [][]float64 // lower triangle L with L L' the correlation of the errors of their masses; nil where they have nothing in common
 
 	Materials []polymers.Symbol // materials of which a weighing speaks
 	Mean      []float64         // g of each in all lots together; means something only through Precision

@@ -24,10 +24,15 @@ func (s *sheet) budget(sol, withWater *Solution) (sorting.Budget, error) {
 	if s.lots == nil {
 		return b, nil
 	}
+	var now [][]Term
 	for _, p := range s.lots.piles {
 		if !p.gone {
 			b.Lots = append(b.Lots, s.lotNow(p, withWater))
+			now = append(now, []Term{{p.now, 1}})
 		}
+	}
+	if r := withWater.correlation(now); r != nil {
+		b.Common = lowerOf(r)
 	}
 	if !s.made {
 		return b, nil

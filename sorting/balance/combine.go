@@ -86,12 +86,35 @@ func (s *Solution) activeCombos() []combo {
 	return out
 }
 
-// Covariance returns the unbounded covariance of two combinations; false where one is undetermined.
-func (s *Solution) Covariance(a, b []Term) (float64, bool) {
-	ha, oka := s.terms(a)
-	hb, okb := s.terms(b)
-	if !oka || !okb {
-		return 0, false
+// alone is a correlation that is taken for none.
+const alone = 1e-3
+
+// correlation of the errors of several combinations, without bounds; nil where they have nothing in
+// common. One that is undetermined, or exact, has nothing in common with any. Method.md (B16).
+func (s *Solution) correlation(list [][]Term) [][]float64 {
+	combos := make([]combo, len(list))
+	for i, ts := range list {
+		if h, determined := s.terms(ts); determined {
+			combos[i] = s.combine(h)
+		}
 	}
-	return s.across(s.combine(ha), []combo{s.combine(hb)})[0], true
+	out, tied := square(len(list)), false
+	for i, c := range combos {
+		out[i][i] = 1
+		if c.sd == 0 {
+			continue
+		}
+		for j, cov := range s.across(c, combos[:i]) {
+			if combos[j].sd == 0 {
+				continue
+			}
+			r := math.Max(-1, math.Min(cov/(c.sd*combos[j].sd), 1))
+			out[i][j], out[j][i] = r, r
+			tied = tied || math.Abs(r) > alone
+		}
+	}
+	if !tied {
+		return nil
+	}
+	return out
 }

@@ -30,6 +30,34 @@ func inverseOf(n int, a []float64) ([]float64, bool) {
 	return raw.Data, true
 }
 
+// lowerOf is the lower triangle L of a correlation matrix, L L'. Where lots sum to a bin the matrix is
+// singular, so a little is added to its diagonal.
+func lowerOf(correlation [][]float64) [][]float64 {
+	n := len(correlation)
+	var chol mat.Cholesky
+	for little := 1e-9; ; little *= 10 {
+		m := mat.NewSymDense(n, nil)
+		for i, row := range correlation {
+			for j, r := range row[:i] {
+				m.SetSym(i, j, r)
+			}
+			m.SetSym(i, i, 1+little)
+		}
+		if chol.Factorize(m) {
+			break
+		}
+	}
+	var t mat.TriDense
+	chol.LTo(&t)
+	out := make([][]float64, n)
+	for i := range out {
+		for j := range i + 1 {
+			out[i] = append(out[i], t.At(i, j))
+		}
+	}
+	return out
+}
+
 // chiSquareLimit is the value that chi-square of dof exceeds with probability 1 - p.
 func chiSquareLimit(p float64, dof int) float64 {
 	return distuv.ChiSquared{K: float64(dof)}.Quantile(p)

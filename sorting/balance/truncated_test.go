@@ -62,7 +62,7 @@ func rejected(rng *rand.Rand, s *Solution, proposals int) [][]float64 {
 	for i := range n {
 		mean[i] = s.free1([]Term{{i, 1}})
 		for j := 0; j <= i; j++ {
-			c, _ := s.Covariance([]Term{{i, 1}}, []Term{{j, 1}})
+			c := s.across(s.combine(s.r.inMeasured(makeVec([]Term{{i, 1}}, 0))), []combo{s.combine(s.r.inMeasured(makeVec([]Term{{j, 1}}, 0)))})[0]
 			for k := range j {
 				c -= l[i][k] * l[j][k]
 			}

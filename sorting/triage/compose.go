@@ -11,13 +11,13 @@ import (
 )
 
 // compose turns the drawn points into grams by lot and key.
-func (b *Belief) compose(chosen [][]int, opt Options) {
+func (b *Belief) compose(chosen [][]int, budget sorting.Budget, opt Options) {
 	b.group(opt.Alike)
 	for _, p := range b.piles {
 		b.Lots = append(b.Lots, p.name)
 	}
 	K := len(b.Keys)
-	masses := b.drawMasses(len(chosen))
+	masses := b.drawMasses(len(chosen), budget.Common)
 	for d, at := range chosen {
 		g := make([]float64, len(b.piles)*K)
 		for l, i := range at {
@@ -30,8 +30,9 @@ func (b *Belief) compose(chosen [][]int, opt Options) {
 	b.hardStops(chosen)
 }
 
-// drawMasses draws the lots' masses from the weighings, each at zero or above.
-func (b *Belief) drawMasses(n int) [][]float64 {
+// drawMasses draws the lots' masses from the weighings, each at zero or above; what their errors have
+// in common they have in the draws, so that lots that were weighed as parts of the bin sum to it.
+func (b *Belief) drawMasses(n int, common [][]float64) [][]float64 {
 	out := make([][]float64, n)
 	for d := range out {
 		out[d] = make([]float64, len(b.piles))
@@ -39,12 +40,32 @@ func (b *Belief) drawMasses(n int) [][]float64 {
 	for l, p := range b.piles {
 		s := newStream("mass", p.name)
 		for d := range out {
-			z := -math.Sqrt2 * math.Erfcinv(2*(float64(d)+s.Uniform())/float64(n))
-			out[d][l] = math.Max(0, p.mass.Mean+p.mass.SD*z)
+			out[d][l] = -math.Sqrt2 * math.Erfcinv(2*(float64(d)+s.Uniform())/float64(n))
 		}
 		shuffle(s, n, func(i, j int) { out[i][l], out[j][l] = out[j][l], out[i][l] })
 	}
+	if common != nil {
+		correlate(out, common)
+	}
+	for _, row := range out {
+		for l, p := range b.piles {
+			row[l] = math.Max(0, p.mass.Mean+p.mass.SD*row[l])
+		}
+	}
 	return out
+}
+
+// correlate mixes independent standard normals: row <- L row with L L' their correlation.
+func correlate(rows, lower [][]float64) {
+	for _, row := range rows {
+		for i := len(row) - 1; i >= 0; i-- {
+			x := 0.0
+			for j, w := range lower[i] {
+				x += w * row[j]
+			}
+			row[i] = x
+		}
+	}
 }
 
 func shuffle(s *stream, n int, swap func(i, j int)) {

@@ -63,7 +63,7 @@ func Judge(bin *sorting.Bin, budget sorting.Budget, opt Options) (*Belief, error
 	info := budgetOn(cands, budget, opt.IgnoreBudget)
 	chosen, weights, warn := drawJoint(b.piles, b.masses, info, opt.Draws)
 	b.joint = weights
-	b.compose(chosen, opt)
+	b.compose(chosen, budget, opt)
 	b.Warnings = append(b.Warnings, warn...)
 	b.Warnings = append(b.Warnings, b.contradictions()...)
 	b.Assumptions = append(b.Assumptions, b.assumptions()...)
