@@ -2,7 +2,6 @@ package triage
 
 import (
 	"math"
-	"sort"
 
 	"brinecut/polymers/cues"
 	"brinecut/sorting/response"
@@ -11,39 +10,21 @@ import (
 // again proposes tests of a numbered piece that was tested before: the one whose material is least
 // settled, by the kinds that bring most on a fresh piece.
 func (n *planner) again(l int) []Proposal {
-	p := n.b.piles[l]
-	g := n.grounds[l]
+	p, g := n.b.piles[l], n.grounds[l]
 	at := p.leastSettled(g)
-	if at < 0 {
-		return nil
+	if at < 0 || len(p.mass.Parts) > 0 {
+		return nil // the pieces of a merged lot bear the numbers of the lots it was put together from
 	}
 	before := g.loss(g.mean, g.prob)
 	var out []Proposal
-	for _, k := range n.bestLooks(l, before) {
+	for _, k := range n.looked[l][:min(beam, len(n.looked[l]))] {
 		if had(&p.pieces[at], k.ask) {
 			continue
 		}
 		look, base := n.onPiece(l, at, k)
-		next := n.proposal(l, &look, g.branchesOf(&look, base), before)
+		next := n.proposal(l, &look, g.branches(g.less(base), &look), before)
 		next.Piece, next.Again = p.pieces[at].Number, true
 		out = append(out, next)
-	}
-	return out
-}
-
-// bestLooks are the few looks on a fresh piece that bring most.
-func (n *planner) bestLooks(l int, before float64) []look {
-	looks, g := n.looked[l], n.grounds[l]
-	net := make([]float64, len(looks))
-	order := make([]int, len(looks))
-	for i := range looks {
-		order[i] = i
-		net[i] = before - expected(g.branches(&looks[i])) - looks[i].minutes/60*n.hour
-	}
-	sort.SliceStable(order, func(a, b int) bool { return net[order[a]] > net[order[b]] })
-	var out []look
-	for _, i := range order[:min(beam, len(order))] {
-		out = append(out, looks[i])
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package triage
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"brinecut/sorting"
@@ -78,12 +79,8 @@ func (b *Belief) carrier(p *pile, key string) (piece int, other string) {
 func (b *Belief) testsOn(p *pile, piece *response.Piece) string {
 	var ids []string
 	for _, o := range b.testsOf(p.name) {
-		same := piece.Number > 0 && o.Piece == piece.Number
-		if piece.Number == 0 {
-			r := &piece.Readings[0]
-			same = o.Piece == 0 && o.Kind == r.Kind && o.Outcome == r.Outcome && len(ids) == 0
-		}
-		if same && len(o.Counts) == 0 {
+		read := slices.ContainsFunc(piece.Readings, func(r response.Reading) bool { return r.Kind == o.Kind && r.Outcome == o.Outcome })
+		if read && o.Piece == piece.Number && len(o.Counts) == 0 && (piece.Number > 0 || len(ids) == 0) {
 			ids = append(ids, observed(&o))
 		}
 	}

@@ -38,7 +38,7 @@ func TestHandfulOfOneIsOnePiece(t *testing.T) {
 			k = &n.looked[0][i]
 		}
 	}
-	one, single := n.afterCounts(0, k, 1), expected(g.branches(k))
+	one, single := n.afterCounts(0, k, 1), expected(g.branches(g.prob, k))
 	if math.Abs(one-single) > 0.03*single {
 		t.Errorf("a handful of one leaves a loss of %.5f, one piece %.5f", one, single)
 	}
@@ -124,6 +124,20 @@ func TestNoPieceAgain(t *testing.T) {
 		if got := n.again(0); len(got) > 0 {
 			t.Errorf("%s: piece %d is proposed again", name, got[0].Piece)
 		}
+	}
+}
+
+// A merged lot's pieces bear the numbers of the lots it was put together from: none is asked for again.
+func TestNoPieceOfAMergeAgain(t *testing.T) {
+	lot := mixedLot(0)
+	bin := &sorting.Bin{Lots: []sorting.Lot{lot}, Tests: []sorting.Observation{{Lot: "crumbs", Piece: 1, Kind: cues.Bend, Outcome: "bends"}}}
+	n := planOf(t, bin)
+	if len(n.again(0)) == 0 {
+		t.Fatal("the piece is not asked for again even without a merge")
+	}
+	n.b.piles[0].mass.Parts = []string{"left", "right"}
+	if got := n.again(0); len(got) > 0 {
+		t.Errorf("piece %d of a merged lot is asked for", got[0].Piece)
 	}
 }
 

@@ -22,21 +22,13 @@ const tiny = 5e-4
 // lightest is the weight below which a point does not count in planning.
 const lightest = 1e-7
 
+// ground of all points of a lot that have weight.
 func (n *planner) ground(l int) *ground {
 	g := &ground{kg: n.b.masses[l] / 1000, doubt: n.opt.DoubtCost}
 	for c, x := range n.mean[l] {
 		if x > tiny {
 			g.cands = append(g.cands, c)
 			g.worth = append(g.worth, math.Max(n.stakes.Right[n.b.keyOf[c]], 0))
-		}
-	}
-	for i, w := range n.b.piles[l].points {
-		if n.b.joint[l][i] < lightest {
-			continue
-		}
-		g.prob = append(g.prob, n.b.joint[l][i])
-		for _, c := range g.cands {
-			g.shares = append(g.shares, w[c])
 		}
 	}
 	for _, row := range n.cost {
@@ -46,9 +38,31 @@ func (n *planner) ground(l int) *ground {
 		}
 		g.cost = append(g.cost, some)
 	}
-	g.mean, g.then, g.after = make([]float64, len(g.cands)), make([]float64, len(g.cands)), make([]float64, len(g.prob))
-	g.meanOf(g.prob, g.mean)
-	return g
+	var heavy []int
+	for i, q := range n.b.joint[l] {
+		if q >= lightest {
+			heavy = append(heavy, i)
+		}
+	}
+	return g.on(n.b.piles[l].points, n.b.joint[l], heavy)
+}
+
+// on is the ground of the same lot that knows some of its points alone, their weights given.
+func (g *ground) on(points [][]float64, prob []float64, some []int) *ground {
+	s := &ground{cands: g.cands, cost: g.cost, worth: g.worth, kg: g.kg, doubt: g.doubt}
+	total := 0.0
+	for _, i := range some {
+		total += prob[i]
+	}
+	for _, i := range some {
+		s.prob = append(s.prob, prob[i]/total)
+		for _, c := range g.cands {
+			s.shares = append(s.shares, points[i][c])
+		}
+	}
+	s.mean, s.then, s.after = make([]float64, len(g.cands)), make([]float64, len(g.cands)), make([]float64, len(s.prob))
+	s.meanOf(s.prob, s.mean)
+	return s
 }
 
 // meanOf fills mean with the expected shares under the given weights of the points.
@@ -88,15 +102,20 @@ func (g *ground) update(prob, shows, after []float64) (q float64) {
 // loss is the expected loss of the lot, money: what is bagged wrong, and what it costs not to know the
 // make-up of what is bagged (method.md, triage 6).
 func (g *ground) loss(mean, prob []float64) float64 {
+	return g.kg * (leastCost(g.cost, mean) + g.doubtOf(mean, prob))
+}
+
+// leastCost is the expected loss a kilogram in the best way to bag what has the given shares.
+func leastCost(cost [][]float64, shares []float64) float64 {
 	least := math.Inf(1)
-	for _, row := range g.cost {
+	for _, row := range cost {
 		x := 0.0
-		for k, w := range mean {
+		for k, w := range shares {
 			x += w * row[k]
 		}
 		least = math.Min(least, x)
 	}
-	return g.kg * (least + g.doubtOf(mean, prob))
+	return least
 }
 
 // doubtOf is the expected share that is not what the mean make-up says, at its price a kilogram.
@@ -133,36 +152,17 @@ func (g *ground) expected(prob []float64, k *look) float64 {
 	return sum / math.Max(total, 1e-300)
 }
 
-// branchesOf works a look at a piece that was read before out: base has the probabilities of what was
-// read, by candidate that matters, and the look's of that and the outcome.
-func (g *ground) branchesOf(k *look, base []float64) []branch {
-	var out []branch
-	read := make([]float64, len(g.prob))
-	K := len(g.cands)
-	for i := range read {
+// less takes out of the weights of the points what a piece showed before: base has the probabilities of
+// that, by candidate that matters. A look that shows the same and its outcome then counts it once.
+func (g *ground) less(base []float64) []float64 {
+	out := make([]float64, len(g.prob))
+	K := len(base)
+	for i, p := range g.prob {
+		read := 0.0
 		for c, w := range g.shares[i*K : (i+1)*K] {
-			read[i] += w * base[c]
+			read += w * base[c]
 		}
-	}
-	for o, name := range k.names {
-		b := branch{name: name, after: make([]float64, len(g.prob)), mean: make([]float64, K)}
-		for i, p := range g.prob {
-			x := 0.0
-			for c, w := range g.shares[i*K : (i+1)*K] {
-				x += w * k.shows[o][c]
-			}
-			b.after[i] = p * x / math.Max(read[i], 1e-300)
-			b.q += b.after[i]
-		}
-		if b.q < 1e-9 {
-			continue
-		}
-		for i := range b.after {
-			b.after[i] /= b.q
-		}
-		g.meanOf(b.after, b.mean)
-		b.loss = g.loss(b.mean, b.after)
-		out = append(out, b)
+		out[i] = p / math.Max(read, 1e-300)
 	}
 	return out
 }

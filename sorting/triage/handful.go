@@ -60,8 +60,6 @@ func (n *planner) afterCounts(l int, k *look, many int) float64 {
 	for o, name := range k.names {
 		shows[o] = p.drawn.Table(n.b.model.PieceOf(n.reading(k, name), p.lot.Prep))
 	}
-	small := &ground{cands: g.cands, cost: g.cost, worth: g.worth, kg: g.kg, doubt: g.doubt}
-	total := 0.0
 	for i, at := range some {
 		w := p.points[at]
 		logp[i] = make([]float64, J*O)
@@ -75,16 +73,8 @@ func (n *planner) afterCounts(l int, k *look, many int) float64 {
 			}
 		}
 		scen[i] = p.scenariosOf(w, J)
-		small.prob = append(small.prob, n.b.joint[l][at])
-		total += n.b.joint[l][at]
-		for _, c := range g.cands {
-			small.shares = append(small.shares, w[c])
-		}
 	}
-	for i := range small.prob {
-		small.prob[i] /= total
-	}
-	return small.expectedCounts(logp, scen, many, O)
+	return g.on(p.points, n.b.joint[l], some).expectedCounts(logp, scen, many, O)
 }
 
 // expectedCounts sums the loss over all ways in which many pieces can fall out.

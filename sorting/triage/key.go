@@ -1,7 +1,6 @@
 package triage
 
 import (
-	"math"
 	"slices"
 
 	"brinecut/polymers"
@@ -54,23 +53,10 @@ func newKey(b *Belief, menu sorting.Menu, stakes sorting.Stakes, opt ChartOption
 	whole.piles, whole.joint, whole.masses = []*pile{p}, [][]float64{p.prior}, []float64{1000}
 	k := &key{planner: newPlanner(&whole, onOneChart(menu), stakes, NextOptions{OneStep: true}), opt: opt}
 	k.looks = k.planner.looks(0, k.grounds[0])
-	k.before = k.bag(p.prior)
+	k.before = leastCost(k.cost, p.prior)
 	k.root = &leaf{prob: p.prior, reach: 1}
 	k.open = []*leaf{k.root}
 	return k
-}
-
-// bag is the expected loss a kilogram in the best way to bag what has the given shares.
-func (k *key) bag(shares []float64) float64 {
-	least := math.Inf(1)
-	for _, row := range k.cost {
-		x := 0.0
-		for c, w := range shares {
-			x += w * row[c]
-		}
-		least = math.Min(least, x)
-	}
-	return least
 }
 
 // leftSoluble is how much soluble support is still there once it was picked out dry by hand; judgement.
@@ -187,7 +173,7 @@ func (k *key) try(l *leaf, i int, now []float64) *node {
 	if look.newSetting && !k.uses(look.ask) {
 		n.minutes += look.offer.SetUp / perSetting
 	}
-	n.saves = k.bag(l.prob)
+	n.saves = leastCost(k.cost, l.prob)
 	shows, total := k.shows(l.path, look, now)
 	for o, name := range look.names {
 		after, q := make([]float64, len(l.prob)), 0.0
@@ -200,7 +186,7 @@ func (k *key) try(l *leaf, i int, now []float64) *node {
 		if q < 1e-6 {
 			continue
 		}
-		n.saves -= q * k.bag(normalise(after))
+		n.saves -= q * leastCost(k.cost, normalise(after))
 		n.names = append(n.names, name)
 		path := append(slices.Clone(l.path), k.reading(look, name))
 		n.leaves = append(n.leaves, &leaf{path: path, prob: after, reach: l.reach * q})

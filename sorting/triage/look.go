@@ -107,12 +107,12 @@ type branch struct {
 	loss  float64
 }
 
-// branches works a look out: what each outcome would leave.
-func (g *ground) branches(k *look) []branch {
+// branches works a look out: what each outcome would leave of the given weights of the points.
+func (g *ground) branches(prob []float64, k *look) []branch {
 	var out []branch
 	for o, name := range k.names {
 		b := branch{name: name, after: make([]float64, len(g.prob)), mean: make([]float64, len(g.cands))}
-		if b.q = g.update(g.prob, k.shows[o], b.after); b.q < 1e-9 {
+		if b.q = g.update(prob, k.shows[o], b.after); b.q < 1e-9 {
 			continue
 		}
 		g.meanOf(b.after, b.mean)
@@ -139,20 +139,23 @@ const beam = 4
 func (n *planner) proposals(l int) []Proposal {
 	g := n.grounds[l]
 	looks := n.looks(l, g)
-	n.looked[l] = looks
 	before := g.loss(g.mean, g.prob)
 	all := make([][]branch, len(looks))
 	out := make([]Proposal, len(looks))
 	order := make([]int, len(looks))
 	for i := range looks {
-		all[i] = g.branches(&looks[i])
+		all[i] = g.branches(g.prob, &looks[i])
 		out[i] = n.proposal(l, &looks[i], all[i], before)
 		order[i] = i
+	}
+	sort.SliceStable(order, func(a, b int) bool { return out[order[a]].Net > out[order[b]].Net })
+	n.looked[l] = nil
+	for _, i := range order {
+		n.looked[l] = append(n.looked[l], looks[i])
 	}
 	if n.opt.OneStep {
 		return out
 	}
-	sort.SliceStable(order, func(a, b int) bool { return out[order[a]].Net > out[order[b]].Net })
 	for _, i := range order[:min(beam, len(order))] {
 		n.twoAhead(g, looks, i, all[i], before, &out[i])
 	}

@@ -78,9 +78,7 @@ func (p *pile) sharedWeights(prob []float64, J int) []float64 {
 		if prob[i] < 1e-4 {
 			continue
 		}
-		l := make([]float64, J)
-		p.addLog(l, w, J)
-		for j, q := range softmax(l) {
+		for j, q := range p.scenariosOf(w, J) {
 			out[j] += prob[i] * q
 		}
 		total += prob[i]

@@ -18,7 +18,7 @@ type planner struct {
 	cost    [][]float64 // [action key][candidate] money per kg
 	mean    [][]float64 // by lot, by candidate
 	grounds []*ground   // by lot
-	looked  [][]look    // by lot: what could be tested on a fresh piece
+	looked  [][]look    // by lot: what could be tested on a fresh piece, what nets most first
 	cuts    []quantity.GramPerCm3
 	lastT   quantity.Celsius
 	fresh   map[string]int // by lot: the next piece number

@@ -85,7 +85,7 @@ func TestValueOfSampleInformationLandSale(t *testing.T) {
 		shows: [][]float64{{0.3 * 0.5 / 0.25, 0.3 * 0.5 / 0.75}, {0.7 / 7 / 0.25, 0.7 * 6 / 7 / 0.75}}}
 	near(t, "with the survey, its price paid", -g.expected(g.prob, survey)-30, 123, 1e-9)
 	near(t, "value of perfect information", -g.expected(g.prob, perfect(2))-g.pays(), 142.5, 1e-9)
-	bs := g.branches(survey)
+	bs := g.branches(g.prob, survey)
 	near(t, "favourable", bs[0].q, 0.3, 1e-9)
 	near(t, "oil when favourable", bs[0].mean[0], 0.5, 1e-9)
 }

@@ -127,25 +127,17 @@ func (n *planner) checked(baseline []float64) []checkedView {
 		if len(p.pieces) == 0 {
 			continue
 		}
-		v := checkedView{ground: &ground{cands: g.cands, cost: g.cost, worth: g.worth, kg: g.kg, doubt: g.doubt, then: g.then}}
-		total := 0.0
+		var some []int
 		for i, q := range n.b.joint[l] {
-			if q < lightestChecked {
-				continue
+			if q >= lightestChecked {
+				some = append(some, i)
 			}
-			total += q
-			v.prob = append(v.prob, q)
+		}
+		v := checkedView{ground: g.on(p.points, n.b.joint[l], some)}
+		for _, i := range some {
 			v.scen = append(v.scen, p.scenariosOf(p.points[i], len(n.b.model.Scenarios)))
-			for _, c := range g.cands {
-				v.shares = append(v.shares, p.points[i][c])
-			}
 		}
-		for i := range v.prob {
-			v.prob[i] /= total
-		}
-		v.after = make([]float64, len(v.prob))
-		v.meanOf(v.prob, v.then)
-		v.before = v.loss(v.then, v.prob)
+		v.before = v.loss(v.mean, v.prob)
 		out = append(out, v)
 	}
 	return out
