@@ -167,8 +167,8 @@ func snippets(b Build) []line {
 	if b.Snippets > 0 || b.Tests == 0 || !(b.SortHours > 0) {
 		return nil
 	}
-	return []line{{b.Bin, fmt.Sprintf("all %s was judged without one known piece beside it (%d pieces tested): a card with a snippet of each spool, written down as [[known]], would have answered part of what took about %s of testing and parting",
-		grams(b.Bin), b.Tests, hours(b.SortHours))}}
+	return []line{{b.Bin, fmt.Sprintf("all %s was judged without one known piece beside it (%s tested): a card with a snippet of each spool, written down as [[known]], would have answered part of what took about %s of testing and parting",
+		grams(b.Bin), pieces(b.Tests), hours(b.SortHours))}}
 }
 
 // supports is what no failed print explains: support, brim and purge.

@@ -246,26 +246,13 @@ func TestPaperSaysWhatItIs(t *testing.T) {
 
 // TestPaperPageNamesItsTests: what docs/paper.md says is held by a test, is.
 func TestPaperPageNamesItsTests(t *testing.T) {
-	var code strings.Builder
-	for _, pattern := range []string{"*_test.go", "internal/page/*_test.go"} {
-		files, err := filepath.Glob(pattern)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, f := range files {
-			text, err := os.ReadFile(f)
-			if err != nil {
-				t.Fatal(err)
-			}
-			code.Write(text)
-		}
-	}
+	code := testCode(t)
 	named := regexp.MustCompile("`(Test[A-Za-z]+)`").FindAllStringSubmatch(readDoc(t, "docs/paper.md"), -1)
 	if len(named) < 20 {
 		t.Errorf("only %d tests are named", len(named))
 	}
 	for _, m := range named {
-		if !strings.Contains(code.String(), "func "+m[1]+"(") {
+		if !strings.Contains(code, "func "+m[1]+"(") {
 			t.Errorf("there is no test %s", m[1])
 		}
 	}
