@@ -48,9 +48,6 @@ func Find(sym Symbol) (Material, bool) {
 	return materials[i], true
 }
 
-// IsHardStop reports whether the material is never heated, whatever the flags.
-func (m Material) IsHardStop() bool { return m.NeverHeat }
-
 // Amorphous reports whether the record has no melting range: the polymer is amorphous, or rubbery with
 // none on record. A rigid one is dried below its glass transition.
 func (m Material) Amorphous() bool { return m.Melt == nil }

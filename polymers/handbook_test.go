@@ -143,10 +143,10 @@ func TestPicksAtPublishedPrecision(t *testing.T) {
 func TestHardStopsAreWhole(t *testing.T) {
 	want := map[Symbol]bool{"PVC-U": true, "PVC-P": true, "POM": true, "PTFE": true, "PVDF": true, "FR": true}
 	for _, m := range All() {
-		if m.IsHardStop() != want[m.Symbol] {
-			t.Errorf("%s: hard stop is %t", m.Symbol, m.IsHardStop())
+		if m.NeverHeat != want[m.Symbol] {
+			t.Errorf("%s: hard stop is %t", m.Symbol, m.NeverHeat)
 		}
-		if !m.IsHardStop() {
+		if !m.NeverHeat {
 			continue
 		}
 		if m.Process != nil || m.CeilingC != nil || len(m.Dry) > 0 || m.NeverHeatWhy == "" || len(m.Hazards) == 0 || !m.Foreign {
@@ -167,7 +167,7 @@ func TestRecordsHangTogether(t *testing.T) {
 		if m.Variant != "" && (m.Base == m.Symbol || m.Filler != "") || m.Variant == "" && m.Base != m.Symbol {
 			t.Errorf("%s: base %s, variant %q, filler %q", m.Symbol, m.Base, m.Variant, m.Filler)
 		}
-		if m.IsHardStop() {
+		if m.NeverHeat {
 			continue
 		}
 		if m.Process == nil || m.CeilingC == nil || len(m.Hazards) == 0 || m.Marking == "" {
@@ -398,7 +398,7 @@ func TestSourcesAreFound(t *testing.T) {
 // bound for what holds air, so a sheet may lie below by 3 % and above by its rounding.
 func TestMixtureAgainstPublishedGrades(t *testing.T) {
 	filler := map[string]Value{}
-	for _, f := range FillerDensities() {
+	for _, f := range fillers {
 		filler[f.Symbol] = f.Density
 	}
 	for _, c := range []struct {
@@ -417,29 +417,49 @@ func TestMixtureAgainstPublishedGrades(t *testing.T) {
 		{"PP", "GF", 40, 1.21, 0.015, "AGS Technology, PP with 40 % glass"},
 	} {
 		m, _ := Find(c.base)
-		got, err := Mixture(m.Density, Load{filler[c.filler], c.percent})
+		got, err := mixture(m.Density, load{filler[c.filler], c.percent})
 		if err != nil || math.Abs(got.Typical-c.value) > c.within || got.Evidence != Computed {
 			t.Errorf("%s + %g %% %s: %.3f, %v; %s prints %g", c.base, c.percent, c.filler, got.Typical, err, c.source, c.value)
 		}
 	}
 }
 
+// The marking of a filled grade gives the same, and only where all of it is known.
+func TestMarkingDensity(t *testing.T) {
+	m, err := ReadMarking(">PA6-GF30<")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v, ok := m.Density(); !ok || math.Abs(v.Typical-1.35) > 0.02 || v.Evidence != Computed { // LATI, PA6 with 30 % glass, ISO 1183
+		t.Errorf(">PA6-GF30<: %v, %t", v, ok)
+	}
+	for _, s := range []string{">PA6<", ">PA6-GF<", ">PC+ABS-GF20<", ">PA6-GF30FR(40)<", ">PP-KX20<"} {
+		m, err := ReadMarking(s)
+		if err != nil {
+			continue // refused before
+		}
+		if v, ok := m.Density(); ok {
+			t.Errorf("%s is given %v", s, v)
+		}
+	}
+}
+
 func TestMixtureByHand(t *testing.T) {
 	// 1/(0.98/1.24 + 0.02/4.2) = 1/(0.790323 + 0.004762) = 1.2577; white PLA sits at the edge of the PETG band.
-	got, err := Mixture(Value{Low: 1.24, Typical: 1.24, High: 1.24}, Load{Value{Low: 4.2, Typical: 4.2, High: 4.2}, 2})
+	got, err := mixture(Value{Low: 1.24, Typical: 1.24, High: 1.24}, load{Value{Low: 4.2, Typical: 4.2, High: 4.2}, 2})
 	if err != nil || math.Abs(got.Typical-1.2577) > 0.00005 {
 		t.Errorf("%v, %v", got, err)
 	}
-	same, err := Mixture(Value{Low: 1, Typical: 1.1, High: 1.2})
+	same, err := mixture(Value{Low: 1, Typical: 1.1, High: 1.2})
 	if err != nil || math.Abs(same.Low-1) > 1e-12 || math.Abs(same.Typical-1.1) > 1e-12 || math.Abs(same.High-1.2) > 1e-12 {
 		t.Errorf("no filler: %v, %v", same, err)
 	}
-	for _, loads := range [][]Load{{{Value{}, 5}}, {{got, -1}}, {{got, 100}}, {{got, 60}, {got, 40}}, {{got, math.NaN()}}} {
-		if v, err := Mixture(got, loads...); err == nil {
+	for _, loads := range [][]load{{{Value{}, 5}}, {{got, -1}}, {{got, 100}}, {{got, 60}, {got, 40}}, {{got, math.NaN()}}} {
+		if v, err := mixture(got, loads...); err == nil {
 			t.Errorf("%v gave %v", loads, v)
 		}
 	}
-	if v, err := Mixture(Value{}); err == nil {
+	if v, err := mixture(Value{}); err == nil {
 		t.Errorf("no density gave %v", v)
 	}
 }

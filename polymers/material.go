@@ -90,6 +90,3 @@ type Alternate struct {
 	Property string // key of the data files, such as "density_g_cm3" or "dry print scrap temp_c"
 	Values   []Value
 }
-
-// Family is the symbol under which shares are summed: Base.
-func (m Material) Family() Symbol { return m.Base }

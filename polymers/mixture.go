@@ -1,6 +1,9 @@
 package polymers
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // FillerDensity is the particle density of a pigment or filler.
 type FillerDensity struct {
@@ -9,26 +12,47 @@ type FillerDensity struct {
 	Density Value // g/cm3
 }
 
-// FillerDensities lists the pigments and fillers whose particle density the handbook has.
-func FillerDensities() []FillerDensity { return append([]FillerDensity(nil), fillers...) }
-
-// Load is a share of filler in a mixture.
-type Load struct {
-	Density     Value   // particle density, g/cm3
-	MassPercent float64 // of the whole mixture
+// load is a share of filler in a mixture.
+type load struct {
+	density     Value   // particle density, g/cm3
+	massPercent float64 // of the whole mixture
 }
 
-// Mixture computes the void-free density of a polymer with fillers by the rule of mixtures, equation
+// Density of what a marking names, g/cm3, where that is one polymer of the handbook and fillers with
+// stated shares whose particle densities it has: by the rule of mixtures, equation (P1) of
+// docs/method.md, marked as computed. It is an upper bound for a print, which holds air. False for any
+// other marking.
+func (m Marking) Density() (Value, bool) {
+	if len(m.Polymers) != 1 || len(m.Fillers) == 0 || len(m.FlameRetardants) > 0 || len(m.Plasticizers) > 0 {
+		return Value{}, false
+	}
+	base, ok := Find(m.Polymers[0])
+	if !ok {
+		return Value{}, false
+	}
+	var loads []load
+	for _, f := range m.Fillers {
+		i := slices.IndexFunc(fillers, func(d FillerDensity) bool { return d.Symbol == f.Symbol })
+		if i < 0 || f.Percent == nil {
+			return Value{}, false
+		}
+		loads = append(loads, load{fillers[i].Density, *f.Percent})
+	}
+	v, err := mixture(base.Density, loads...)
+	return v, err == nil
+}
+
+// mixture computes the void-free density of a polymer with fillers by the rule of mixtures, equation
 // (P1) of docs/method.md: 1/rho = sum w_i/rho_i over mass shares w_i. Ends of the range come from the
 // ends of the parts. The result is marked as computed. It is an upper bound for a print, which holds
 // air. Error where a density is not positive or the shares are not in 0..100 and below 100 together.
-func Mixture(base Value, loads ...Load) (Value, error) {
+func mixture(base Value, loads ...load) (Value, error) {
 	rest := 100.0
 	for _, l := range loads {
-		if !(l.MassPercent >= 0 && l.MassPercent < 100) {
-			return Value{}, fmt.Errorf("a filler's share of %g %% is not in 0 to 100 %%", l.MassPercent)
+		if !(l.massPercent >= 0 && l.massPercent < 100) {
+			return Value{}, fmt.Errorf("a filler's share of %g %% is not in 0 to 100 %%", l.massPercent)
 		}
-		rest -= l.MassPercent
+		rest -= l.massPercent
 	}
 	if !(rest > 0) {
 		return Value{}, fmt.Errorf("the fillers leave no polymer")
@@ -39,10 +63,10 @@ func Mixture(base Value, loads ...Load) (Value, error) {
 			return 0, fmt.Errorf("a density has to be positive")
 		}
 		for _, l := range loads {
-			if !(of(l.Density) > 0) {
+			if !(of(l.density) > 0) {
 				return 0, fmt.Errorf("a density has to be positive")
 			}
-			v += l.MassPercent / 100 / of(l.Density)
+			v += l.massPercent / 100 / of(l.density)
 		}
 		return 1 / v, nil
 	}

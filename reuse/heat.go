@@ -70,10 +70,8 @@ func MayHeat(in HeatInput) Heat {
 	return Heat{May: len(no) == 0, WhyNot: slices.Compact(no)}
 }
 
-// HeatOf reads the heat rule's input off a fraction, taking the larger of the upper bound that came
+// heatOf reads the heat rule's input off a fraction, taking the larger of the upper bound that came
 // with it and the one its own draws give.
-func HeatOf(f sorting.Fraction) HeatInput { return heatOf(f, sharesOf(f)) }
-
 func heatOf(f sorting.Fraction, sh shares) HeatInput {
 	in := HeatInput{Origin: f.Origin, OriginGiven: f.OriginGiven, CouldBe: f.CouldBe, Additives: f.Additives,
 		Materials: []polymers.Symbol{polymers.Other}, // a bag without a name is unknown, whatever it may hold

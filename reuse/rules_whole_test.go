@@ -89,7 +89,7 @@ func TestPVCWithPOM(t *testing.T) {
 	} {
 		f := fraction("PETG", 20, 0)
 		f.Possible, f.CouldBe = c.possible, c.couldBe
-		h := MayHeat(HeatOf(f))
+		h := MayHeat(heatOf(f, sharesOf(f)))
 		if said := slices.ContainsFunc(h.WhyNot, func(r Reason) bool { return strings.Contains(r.Words, "PVC and POM may both") }); h.May || said != c.want {
 			t.Errorf("%s: may %v, said %v: %+v", name, h.May, said, h.WhyNot)
 		}

@@ -25,15 +25,16 @@ import (
 type fault struct {
 	code       int
 	says, hint string
+	shown      string // lines that stand between the two, such as a text with its fault under a caret
 }
 
 func (f *fault) Error() string { return f.says }
 
 // wrongUse is a command line that cannot be meant.
-func wrongUse(says, hint string) error { return &fault{exitWrongUse, says, hint} }
+func wrongUse(says, hint string) error { return &fault{code: exitWrongUse, says: says, hint: hint} }
 
 // cannot is a job that could not be done.
-func cannot(says, hint string) error { return &fault{exitCannot, says, hint} }
+func cannot(says, hint string) error { return &fault{code: exitCannot, says: says, hint: hint} }
 
 // report writes an error to standard error and gives the exit code. Messages are lower case, without a
 // full stop: "brinecut: error: …", then "brinecut: hint: …".
@@ -56,6 +57,9 @@ func (a *app) report(err error) int {
 	f := faultOf(err)
 	if f.says != "" {
 		a.say("error", f.says)
+	}
+	for line := range strings.Lines(f.shown) {
+		fmt.Fprintf(a.err, "    %s\n", show.Clean(strings.TrimSuffix(line, "\n")))
 	}
 	if f.hint != "" {
 		a.say("hint", f.hint)
@@ -89,23 +93,23 @@ func faultOf(err error) *fault {
 	case errors.As(err, &own):
 		return own
 	case errors.As(err, &problem):
-		return &fault{exitCannot, problem.Error(), problem.Hint}
+		return &fault{code: exitCannot, says: problem.Error(), hint: problem.Hint}
 	case errors.As(err, &q):
-		return &fault{exitWrongUse, q.Fault + " (read " + quote(q.Read) + ")", q.Right}
+		return &fault{code: exitWrongUse, says: q.Fault + " (read " + quote(q.Read) + ")", hint: q.Right}
 	case errors.As(err, &b):
-		return &fault{exitWrongUse, b.Fault, b.Instead}
+		return &fault{code: exitWrongUse, says: b.Fault, hint: b.Instead}
 	case errors.As(err, &p):
 		code := exitCannot // a plan that safety or physics forbids
 		if p.Reason == press.NotPossible || p.Reason == press.Unknown {
 			code = exitWrongUse
 		}
-		return &fault{code, p.Fault, p.Right}
+		return &fault{code: code, says: p.Fault, hint: p.Right}
 	case errors.As(err, &c):
-		return &fault{exitWrongUse, c.Fault, c.Right}
+		return &fault{code: exitWrongUse, says: c.Fault, hint: c.Right}
 	case errors.As(err, &unknown):
-		return &fault{exitWrongUse, unknown.Error(), "brinecut polymer lists them all"}
+		return &fault{code: exitWrongUse, says: unknown.Error(), hint: "brinecut polymer lists them all"}
 	}
-	return &fault{exitCannot, err.Error(), ""}
+	return &fault{code: exitCannot, says: err.Error(), hint: ""}
 }
 
 // outFault tells that the result could not be written.

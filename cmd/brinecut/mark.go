@@ -54,7 +54,7 @@ func (a *app) writeMark(names []string) error {
 func markFault(err error) error {
 	var m *polymers.MarkingError
 	if errors.As(err, &m) {
-		return wrongUse(strings.TrimSuffix(err.Error(), "; "+m.Right), m.Right)
+		return &fault{code: exitWrongUse, says: strings.TrimSuffix(err.Error(), "; "+m.Right), hint: m.Right, shown: m.Caret()}
 	}
 	return wrongUse(err.Error(), "")
 }

@@ -8,15 +8,19 @@ import (
 )
 
 func (a *app) polymer() *cobra.Command {
-	var evidence bool
+	var evidence, sources bool
 	c := &cobra.Command{
 		Use:   "polymer [SYMBOL]",
 		Short: "The property table of the handbook, or one material's sheet with its sources",
 		Example: `  brinecut polymer
   brinecut polymer PETG
-  brinecut polymer --evidence`,
+  brinecut polymer --evidence
+  brinecut polymer --sources`,
 		Args: args(0, 1),
 		RunE: func(_ *cobra.Command, given []string) error {
+			if sources {
+				return a.sources(given)
+			}
 			if evidence {
 				return a.evidence(given)
 			}
@@ -33,6 +37,7 @@ func (a *app) polymer() *cobra.Command {
 		ValidArgsFunction: completeMaterial,
 	}
 	a.tabled(c, "the table")
+	c.Flags().BoolVar(&sources, "sources", false, "what the handbook was read from")
 	c.Flags().BoolVar(&evidence, "evidence", false, "what kind of evidence the values rest on")
 	return c
 }
@@ -48,6 +53,15 @@ func (a *app) evidence(given []string) error {
 		tally = m.EvidenceCount()
 	}
 	return a.tableOr(show.EvidenceCSV(tally), show.EvidenceJSON(tally), func(p *show.Page) { show.Evidence(p, tally) })
+}
+
+// sources lists what the handbook was read from.
+func (a *app) sources(given []string) error {
+	if len(given) > 0 {
+		return wrongUse("--sources is of the whole handbook", "brinecut polymer "+given[0]+" names the sources of one material")
+	}
+	list := polymers.Bibliography()
+	return a.tableOr(show.SourcesCSV(list), show.SourcesJSON(list), func(p *show.Page) { show.Sources(p, list) })
 }
 
 // material finds a record by any of its names.

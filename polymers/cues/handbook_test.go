@@ -14,11 +14,11 @@ func TestEveryMaterialAnswers(t *testing.T) {
 		for _, a := range asks {
 			s := Setting{Cue: a.cue}
 			likelihood(t, a.kind, s, m)
-			b, err := BasisOf(a.kind, s, m)
-			if err != nil || b.Flat == (len(b.Rows) > 0) {
+			b, err := basisOf(a.kind, s, m)
+			if err != nil || b.flat == (len(b.rows) > 0) {
 				t.Errorf("%s of %s stands on %+v, %v", a.kind, m.Symbol, b, err)
 			}
-			if b.Flat && !slices.Contains(known, m.Symbol) {
+			if b.flat && !slices.Contains(known, m.Symbol) {
 				t.Errorf("nothing is known of %s in %s %s", m.Symbol, a.kind, a.cue)
 			}
 		}
@@ -33,7 +33,7 @@ func TestRowsOfTheHandbook(t *testing.T) {
 			t.Errorf("the handbook has no %s", symbol)
 			continue
 		}
-		if b, err := BasisOf(HotAir, Setting{}, m); err != nil || !slices.Equal(b.Rows, []string{row}) {
+		if b, err := basisOf(HotAir, Setting{}, m); err != nil || !slices.Equal(b.rows, []string{row}) {
 			t.Errorf("%s stands on %+v, %v", symbol, b, err)
 		}
 	}

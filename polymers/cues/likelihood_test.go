@@ -182,7 +182,7 @@ func TestFlatNeverWins(t *testing.T) {
 		for o := range Seen(a.kind, a.cue) {
 			best := 0.0
 			for _, m := range bin {
-				if b, _ := BasisOf(a.kind, s, m); !b.Flat {
+				if b, _ := basisOf(a.kind, s, m); !b.flat {
 					best = max(best, likelihood(t, a.kind, s, m)[o])
 				}
 			}
@@ -219,7 +219,7 @@ func TestWhatHasNoTable(t *testing.T) {
 		if p, err := Likelihood(c.kind, Setting{Cue: c.cue}, plain("PLA")); err == nil {
 			t.Errorf("%s %q answered %v", c.kind, c.cue, p)
 		}
-		if _, err := BasisOf(c.kind, Setting{Cue: c.cue}, plain("PLA")); err == nil {
+		if _, err := basisOf(c.kind, Setting{Cue: c.cue}, plain("PLA")); err == nil {
 			t.Errorf("%s %q has a basis", c.kind, c.cue)
 		}
 	}
@@ -230,8 +230,8 @@ func TestBasis(t *testing.T) {
 		symbol, row string
 		flat        bool
 	}{{"PCTG", "PETG", false}, {"PA66", "PA6_66", false}, {"PLA", "PLA", false}, {"nobody knows", "", true}, {"other", "", true}} {
-		b, err := BasisOf(Acetone, Setting{}, plain(c.symbol))
-		if err != nil || b.Flat != c.flat || !c.flat && (len(b.Rows) != 1 || b.Rows[0] != c.row) {
+		b, err := basisOf(Acetone, Setting{}, plain(c.symbol))
+		if err != nil || b.flat != c.flat || !c.flat && (len(b.rows) != 1 || b.rows[0] != c.row) {
 			t.Errorf("acetone of %s stands on %+v, %v", c.symbol, b, err)
 		}
 	}

@@ -70,7 +70,6 @@ type (
 	Time        = Of[Second]
 	Pressure    = Of[Bar]
 	Force       = Of[Newton]
-	Energy      = Of[KilowattHour]
 	Fraction    = Of[Share]
 )
 
@@ -151,12 +150,6 @@ func Between[U Unit](low, high U) Of[U] {
 
 // Minutes of a time.
 func (s Second) Minutes() float64 { return float64(s) / 60 }
-
-// Hours of a time.
-func (s Second) Hours() float64 { return float64(s) / 3600 }
-
-// Kg of a mass.
-func (g Gram) Kg() float64 { return float64(g) / 1000 }
 
 // KgPerM3 of a density.
 func (d GramPerCm3) KgPerM3() float64 { return float64(d) * 1000 }

@@ -100,12 +100,6 @@ func (l Liquid) Source() string { return liquids[l].source }
 // practice (from memory).
 func (l Liquid) Flammable() bool { return l == Ethanol || l == Isopropanol }
 
-// Range is the span of temperatures in which the liquid's density is published.
-func (l Liquid) Range() (coldest, hottest quantity.Celsius) {
-	k := liquids[l]
-	return quantity.Celsius(k.coldest), quantity.Celsius(k.hottest)
-}
-
 // Density of the liquid in g/cm3 at a mass fraction of anhydrous or pure solute. It is an error
 // (*Refusal) to ask outside the temperatures and fractions that the source covers; whether so
 // much dissolves is not asked here, see Solubility.

@@ -155,6 +155,15 @@ func EvidenceCSV(list []polymers.Tally) [][]string {
 	return rows
 }
 
+// SourcesCSV is the bibliography of the handbook.
+func SourcesCSV(list []polymers.Source) [][]string {
+	rows := [][]string{strings.Fields("id author title year where read")}
+	for _, s := range list {
+		rows = append(rows, []string{s.ID, s.Author, s.Title, s.Year, s.Where, s.Read})
+	}
+	return rows
+}
+
 // PolymersCSV is the property table; what does not exist or is not known is empty.
 func PolymersCSV(list []polymers.Material) [][]string {
 	rows := [][]string{{"symbol", "name", "marking", "never_heat", "water_soluble"}}

@@ -39,9 +39,6 @@ func Because(f advice.Fraction) string { return because(f) }
 // WhyNext is why the next test is proposed, or why there is none, in a sentence.
 func WhyNext(a advice.Answer) string { return whyNext(a) }
 
-// Currency of the answer.
-func Currency(a advice.Answer) string { return currency(a) }
-
 // Material is a key of a composition in words.
 func Material(key string) string {
 	if key == "other" {

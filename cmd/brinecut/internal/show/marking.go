@@ -1,6 +1,7 @@
 package show
 
 import (
+	"fmt"
 	"strings"
 
 	"brinecut/polymers"
@@ -15,6 +16,7 @@ type marking struct {
 	RecyclateShare  *number  `json:"recyclate_at_least_percent"`
 	FlameRetardants []string `json:"flame_retardants"`
 	Plasticizers    []string `json:"plasticizers"`
+	Density         *span    `json:"density_g_cm3"` // computed; nil where not all of it is known
 	Code            string   `json:"code"`
 	NeverHeat       bool     `json:"never_heat"`
 	Notes           []string `json:"notes"`
@@ -40,6 +42,9 @@ func markingOf(m polymers.Marking) marking {
 	}
 	for _, f := range m.Fillers {
 		out.Fillers = append(out.Fillers, filler{f.Symbol, some(f.Percent)})
+	}
+	if v, ok := m.Density(); ok {
+		out.Density = &span{number(v.Low), number(v.Typical), number(v.High)}
 	}
 	if m.Recyclate != nil {
 		out.Recyclate, out.RecyclateShare = true, some(m.Recyclate.AtLeastPercent)
@@ -68,6 +73,10 @@ func Marking(p *Page, m polymers.Marking) {
 			share = percent(float64(*f.Percent) / 100)
 		}
 		p.Line(f.Symbol + "  " + share)
+	}
+	if d := w.Density; d != nil {
+		p.head = "density"
+		p.Text(fmt.Sprintf("%.3f g/cm3 (%.3f to %.3f), computed by the rule of mixtures; a print holds air and has less", float64(d.Typical), float64(d.Low), float64(d.High)), 0)
 	}
 	if w.Code != "" {
 		p.head = "resin code"
