@@ -61,7 +61,7 @@ type Reading struct {
 // glass's expansion (ISO 1768:1975). Read before any detergent is added: the scale is adjusted for
 // a surface tension (ISO 649-1:1981).
 func CheckHydrometer(r Reading, o CheckOptions) (Checked, error) {
-	unit, ref := r.Scale.unit()
+	_, ref := r.Scale.unit()
 	temp := r.Temp.Or(ref)
 	if _, err := Water.at(temp); err != nil {
 		return Checked{}, err
@@ -73,7 +73,7 @@ func CheckHydrometer(r Reading, o CheckOptions) (Checked, error) {
 	if limit <= 0 {
 		limit = 0.002
 	}
-	rho := r.Figure * float64(unit) * (1 - glassExpansion*float64(temp-ref))
+	rho := float64(FromRelative(r.Figure, r.Scale)) * (1 - glassExpansion*float64(temp-ref))
 	c := Checked{Temp: temp, Doubts: []Doubt{{"hydrometer", quantity.GramPerCm3(rectangle(limit))}}}
 	c.Density = normal(rho, combine(c.Doubts))
 	c.relate()

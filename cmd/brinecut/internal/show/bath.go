@@ -1,7 +1,9 @@
 package show
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"brinecut/polymers/quantity"
@@ -101,8 +103,8 @@ func Recipe(p *Page, r bath.Recipe) {
 	cautions(p, says(r.Foremost))
 	p.Section("weigh")
 	p.Table("lr", [][]string{{"water", mass(float64(r.Water))}, {r.Product.Name, mass(float64(r.Weigh))}})
-	p.Text(fmt.Sprintf("makes %s ml, %s; expect %.3f to %.3f g/cm3, so check it before use", digits(float64(r.Volume), 3),
-		r.Strength(), float64(r.Expected.Low), float64(r.Expected.High)), 0)
+	p.Text(fmt.Sprintf("makes %s ml, %s; expect %.3f to %.3f g/cm3%s, so check it before use", digits(float64(r.Volume), 3),
+		r.Strength(), float64(r.Expected.Low), float64(r.Expected.High), largest(r.Doubts)), 0)
 	p.Section("steps")
 	for i, s := range r.Order {
 		p.Item(fmt.Sprintf("%d.", i+1), s.Do)
@@ -127,6 +129,14 @@ func Recipe(p *Page, r bath.Recipe) {
 		}
 	}
 	bathNotes(p, r.Warnings, r.Assumptions)
+}
+
+// largest names the contribution that a recipe's doubt is mostly made of; plain water has none.
+func largest(list []bath.Doubt) string {
+	if len(list) == 0 {
+		return ""
+	}
+	return " (most of the doubt: " + slices.MaxFunc(list, func(a, b bath.Doubt) int { return cmp.Compare(a.SD, b.SD) }).From + ")"
 }
 
 func bathNotes(p *Page, warnings []bath.Warning, assumed []bath.Assumption) {
