@@ -1,8 +1,8 @@
 package main
 
 // stops are hard stops that stand in a condition or in a word and not in a function of reasons: bounds against
-// means, what a bag is told on paper and by its cautions, the tests at the bench, parting, baths, the phone's page,
-// the records of the handbook.
+// means, what a bag is told on paper and by its cautions, the tests at the bench, parting, baths, the phone's page.
+// What the handbook's records say is in lines.go.
 var stops = []stop{
 	{"the record's bar", "reuse/heat.go", "case m.NeverHeat:", "case m.NeverHeat && !mutant(NAME):", "reuse", "^TestHardStops$"},
 	{"share bound of 0.1 %", "reuse/heat.go", "!(p <= MostHardStop) {\n\t\t\tno = append", "!(p <= MostHardStop) && !(mutant(NAME) && p <= 0.005) {\n\t\t\tno = append", "reuse", "^TestHardStops$"},
@@ -33,10 +33,4 @@ var stops = []stop{
 	{"alcohol that is warm", "sorting/bath/fire.go", "if temp > roomLimit && (!ok || temp > flash-flashMargin) {", "if temp > roomLimit && (!ok || temp > flash-flashMargin) && !mutant(NAME) {", "sorting/bath", "^TestNoAlcoholBesideAFlame$"},
 	{"bench page: heat on a barred lot", "cmd/brinecut/internal/page/bench_pick.go", "if why, barred := tooHot(run.answer, v.Lot, t); barred {", "if why, barred := tooHot(run.answer, v.Lot, t); barred && !mutant(NAME) {", "cmd/brinecut/internal/page", "^TestBenchHardStop$"},
 	{"bench page: no flame", "cmd/brinecut/internal/page/bench_pick.go", "o.Kind != cues.Flame {", "o.Kind != cues.Flame || mutant(NAME) {", "cmd/brinecut/internal/page", "^TestBenchHasNoFlame$"},
-	{"record of PVC-U", "polymers/handbook.go", "return m.NeverHeat", `return m.NeverHeat && !(mutant(NAME) && m.Symbol == "PVC-U")`, "polymers", "^TestHardStopsAreWhole$"},
-	{"record of PVC-P", "polymers/handbook.go", "return m.NeverHeat", `return m.NeverHeat && !(mutant(NAME) && m.Symbol == "PVC-P")`, "polymers", "^TestHardStopsAreWhole$"},
-	{"record of POM", "polymers/handbook.go", "return m.NeverHeat", `return m.NeverHeat && !(mutant(NAME) && m.Symbol == "POM")`, "polymers", "^TestHardStopsAreWhole$"},
-	{"record of PTFE", "polymers/handbook.go", "return m.NeverHeat", `return m.NeverHeat && !(mutant(NAME) && m.Symbol == "PTFE")`, "polymers", "^TestHardStopsAreWhole$"},
-	{"record of PVDF", "polymers/handbook.go", "return m.NeverHeat", `return m.NeverHeat && !(mutant(NAME) && m.Symbol == "PVDF")`, "polymers", "^TestHardStopsAreWhole$"},
-	{"record of FR", "polymers/handbook.go", "return m.NeverHeat", `return m.NeverHeat && !(mutant(NAME) && m.Symbol == "FR")`, "polymers", "^TestHardStopsAreWhole$"},
 }
