@@ -83,10 +83,18 @@ func (v *view) next(d *Decision, w way, ways []way) {
 	if len(needs) == 0 {
 		return
 	}
-	d.NextRoute, d.NextBetter = n.route, needs
+	d.NextRoute, d.NextOutlet, d.NextBetter = n.route, n.outlet, needs
 	if w.route != Hold {
 		d.NextBetter[0] += "; with all it needs it would be worth " + moneyRange(n.worth) + n.paysFrom()
 	}
+}
+
+// NextWay names the way that NextBetter opens: by its outlet where it has one, else by its route.
+func (d Decision) NextWay() string {
+	if d.NextOutlet != "" {
+		return d.NextOutlet
+	}
+	return strings.ReplaceAll(string(d.NextRoute), "-", " ")
 }
 
 // needs are the cures of what a way lacks: mass first, which no test cures, then what the bench or its

@@ -35,8 +35,8 @@ func TestHeldForAnOutlet(t *testing.T) {
 	if !strings.Contains(whyOf(d), "59 more clean random pieces; even then it would cost 4.4 EUR more than it brings: not worth the draws") {
 		t.Errorf("the draws are not judged:\n%s", whyOf(d))
 	}
-	if len(d.NextBetter) != 1 || d.NextBetter[0] != "14.7 kg more before it pays" {
-		t.Errorf("needs %q", d.NextBetter)
+	if len(d.NextBetter) != 1 || d.NextBetter[0] != "14.7 kg more before it pays" || d.NextWay() != "depot" {
+		t.Errorf("%s needs %q", d.NextWay(), d.NextBetter)
 	}
 	s.Outlets[0].Pays = quantity.MustParse[quantity.MoneyPerKg]("5 EUR/kg")
 	d = choose(t, fraction("PETG", 2, 0), s)

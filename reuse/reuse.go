@@ -78,6 +78,7 @@ type Decision struct {
 	Rules       []Rule   // every rule, in the order they are asked
 	NextBetter  []string // what would have to be true for the next better way; empty where nothing would help
 	NextRoute   Route    // the way that NextBetter opens
+	NextOutlet  string   // whose outlet that is; empty where the way leads to none, or it is still to be found
 	Cautions    []string
 	Marking     string // to ISO 11469; empty where the fraction is not identified well enough to mark
 	Worth       Worth

@@ -63,7 +63,7 @@ func lastRules(d Decision, at int, ways []way) []Rule {
 	case hold.Met:
 		none.By = "something would open one"
 		if len(d.NextBetter) > 0 {
-			none.By = strings.ReplaceAll(string(d.NextRoute), "-", " ") + " needs: " + strings.Join(d.NextBetter, "; ")
+			none.By = d.NextWay() + " needs: " + strings.Join(d.NextBetter, "; ")
 		}
 	case none.Met:
 		hold.By = "nothing at this bench or in the file would open one"

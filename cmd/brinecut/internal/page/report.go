@@ -24,6 +24,7 @@ var reportCSS string
 
 var reportPage = template.Must(template.New("report").Funcs(template.FuncMap{
 	"goes": show.ChartGoes, "does": show.ChartDo, "minutes": show.Minutes,
+	"inc": func(i int) int { return i + 1 },
 }).Parse(reportHTML))
 
 // ReportJob is what a report is made of: an answer with its trace and its chart, and the hand-over
@@ -73,6 +74,7 @@ type report struct {
 	Pictures   []picture
 	Steps      []step
 	Trace      []traced
+	Rulings    []show.Ruling
 	Prevention []string
 	Residues   []residue
 	Notes      []note
@@ -117,6 +119,7 @@ func (v *report) parts() []Part {
 		{Part{"pictures", "Pictures"}, len(v.Pictures) > 0},
 		{Part{"steps", "Steps at the bench"}, len(v.Steps) > 0},
 		{Part{"trace", "How each lot was found out"}, len(v.Trace) > 0},
+		{Part{"rules", "Why each bag goes its way"}, len(v.Rulings) > 0},
 		{Part{"next-build", "The next build"}, len(v.Prevention) > 0},
 		{Part{"residues", "What the bench leaves behind"}, len(v.Residues) > 0},
 		{Part{"notes", "What is doubtful"}, len(v.Notes) > 0},

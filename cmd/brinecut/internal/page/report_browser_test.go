@@ -194,6 +194,9 @@ func TestReportPrints(t *testing.T) {
 			if !bytes.HasPrefix(pdf, []byte("%PDF-")) || bytes.Count(pdf, []byte("/Type /Page\n")) < 4 {
 				t.Errorf("%s on %s: %d pages", name, size, bytes.Count(pdf, []byte("/Type /Page\n")))
 			}
+			if low := see(t, tab, chromedp.Evaluate[float64](`Math.min(1e4, ...[...document.querySelectorAll('.rules ol')].map(e => e.getBoundingClientRect().height))`)); name != crowded && (low < 40 || low == 1e4) {
+				t.Errorf("%s on %s: the rules of a bag are %.0f px high on paper", name, size, low)
+			}
 			for i, h := range tall {
 				if h > p[2] {
 					t.Errorf("%s on %s: sheet %d is %.0f px high, a page has %.0f", name, size, i+1, h, p[2])

@@ -61,6 +61,7 @@ func (v *report) answer(a advice.Answer) {
 	}
 	for i, f := range a.Fractions {
 		v.Bags = append(v.Bags, bagOf(i+1, f))
+		v.Rulings = append(v.Rulings, show.RulingOf(f))
 	}
 	for _, l := range a.Lots {
 		if l.Heat.May {

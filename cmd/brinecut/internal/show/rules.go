@@ -2,10 +2,8 @@ package show
 
 import (
 	"fmt"
-	"strings"
 
 	"brinecut/reuse"
-	"brinecut/reuse/advice"
 )
 
 type reason struct {
@@ -54,62 +52,6 @@ func worthOf(w reuse.Worth) worth {
 		out.CO2 = &e
 	}
 	return out
-}
-
-// rules writes every rule each bag was held against, in order: what it asks, how the bag stands to it, what
-// would mend that, and what the rule lost by.
-func rules(p *Page, list []advice.Fraction) {
-	for i, f := range list {
-		p.Section(fmt.Sprintf("rules, %d", i+1))
-		p.Text(name(f.Name)+" goes to "+goesTo(f.Decision)+":", 0)
-		for _, r := range f.Decision.Why {
-			p.Inset(0, "-", r.Words+" ("+r.Source+")")
-		}
-		for n, r := range f.Decision.Rules {
-			oneRule(p, fmt.Sprintf("%d.", n+1), r)
-		}
-	}
-}
-
-// oneRule writes a rule with one condition in a line, and one with several as a list.
-func oneRule(p *Page, n string, r reuse.Rule) {
-	what, fate := strings.ReplaceAll(string(r.Route), "-", " "), "no"
-	if r.Outlet != "" {
-		what += ", " + Clean(r.Outlet)
-	}
-	if r.Taken {
-		fate = "taken"
-	}
-	if len(r.Asks) == 1 && r.Worth == nil {
-		a := r.Asks[0]
-		p.Item(n, what+", if "+a.Asks+": "+join(fate, r.By)+" ("+a.Source+")")
-		return
-	}
-	var met []string
-	for _, a := range r.Asks {
-		if a.Met {
-			met = append(met, a.Asks)
-		}
-	}
-	if !r.Taken && len(met) == len(r.Asks) {
-		fate = join(fate, r.By)
-	}
-	p.Item(n, what+": "+fate)
-	for _, a := range r.Asks {
-		if !a.Met {
-			line := "lacks: " + a.Asks + ": " + a.By + " (" + a.Source + ")"
-			if a.Cure != "" {
-				line += "; to mend it: " + a.Cure
-			}
-			p.Inset(3, "-", line)
-		}
-	}
-	if len(met) > 0 {
-		p.Inset(3, "-", "has: "+strings.Join(met, "; "))
-	}
-	if r.Worth != nil {
-		p.Inset(3, "-", "worth "+worthSum(*r.Worth)+", "+WorthWords(*r.Worth))
-	}
 }
 
 // worthSum is the money of a way with its range.

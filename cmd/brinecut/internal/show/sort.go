@@ -197,8 +197,11 @@ func bags(p *Page, a advice.Answer) {
 	for i, f := range a.Fractions {
 		p.line(lines[i+1])
 		p.Under(3, "of "+quoteAll(f.Lots)+": "+because(f))
-		if f.Decision.Worth.Keep {
-			p.Under(3, unsaid(WorthWords(f.Decision.Worth), because(f)))
+		switch d := f.Decision; {
+		case d.Worth.Keep:
+			p.Under(3, unsaid(WorthWords(d.Worth), because(f)))
+		case d.Route == reuse.Hold && d.Worth.CO2Kg != nil:
+			p.Under(3, "that way "+unsaid(WorthWords(d.Worth), because(f)))
 		}
 	}
 	if untested {
@@ -242,7 +245,7 @@ func because(f advice.Fraction) string {
 		s = f.Decision.Why[0].Words
 	}
 	if len(f.Decision.NextBetter) > 0 {
-		s += "; " + strings.ReplaceAll(string(f.Decision.NextRoute), "-", " ") + " needs: " + f.Decision.NextBetter[0]
+		s += "; " + Clean(f.Decision.NextWay()) + " needs: " + f.Decision.NextBetter[0]
 	}
 	return s
 }
