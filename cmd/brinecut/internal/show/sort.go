@@ -201,7 +201,7 @@ func bags(p *Page, a advice.Answer) {
 		case d.Worth.Keep:
 			p.Under(3, unsaid(WorthWords(d.Worth), because(f)))
 		case d.Route == reuse.Hold && d.Worth.CO2Kg != nil:
-			p.Under(3, "that way "+unsaid(WorthWords(d.Worth), because(f)))
+			p.Under(3, "that way: "+unsaid(WorthWords(d.Worth), because(f)))
 		}
 	}
 	if untested {
