@@ -120,15 +120,22 @@ func (v *view) lowestCeiling() []string {
 	return []string{fmt.Sprintf("melt never above %s, the ceiling of %s, which it is or may hold", celsius(low), name)}
 }
 
-// drying gives the drying of the main material, at the least heat that anything in it stands: above its
-// glass transition loose scrap of PLA or PETG sticks together.
-func (v *view) drying() []string {
-	low, hours := math.Inf(1), 0.0
+// oven is the drying of print scrap: the least heat that anything in it stands, and the longest time; no
+// hours where none is published.
+func (v *view) oven() (low, hours float64) {
+	low = math.Inf(1)
 	for _, m := range v.present() {
 		if d, ok := m.Drying("print scrap"); ok {
 			low, hours = min(low, d.TempC.Typical), max(hours, d.Hours.Typical)
 		}
 	}
+	return low, hours
+}
+
+// drying gives the drying of the main material, at the least heat that anything in it stands: above its
+// glass transition loose scrap of PLA or PETG sticks together.
+func (v *view) drying() []string {
+	low, hours := v.oven()
 	if hours == 0 {
 		return nil
 	}

@@ -1,11 +1,13 @@
 package reuse
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"brinecut/polymers"
 	"brinecut/polymers/quantity"
 	"brinecut/sorting"
 )
@@ -191,5 +193,30 @@ func TestSheetWithoutAGranulator(t *testing.T) {
 func TestWholeBinMixed(t *testing.T) {
 	if got := Prevent(Build{Bin: 4680, Mixed: 4680}); len(got) != 1 || !strings.Contains(got[0], "not shown to be one material (all of the bin)") {
 		t.Errorf("%q", got)
+	}
+}
+
+// TestDryingSaysHowWarm: what is damp and may be melted is told the handbook's heat and hours for print
+// scrap; what is never heated, or of unsaid origin, is told no heat by any of its rules.
+func TestDryingSaysHowWarm(t *testing.T) {
+	wet := func(f *sorting.Fraction) { f.State = sorting.Wet }
+	petg, _ := polymers.Find("PETG")
+	d, ok := petg.Drying("print scrap")
+	want := fmt.Sprintf("dry it at %.0f °C for %.3g h or more", d.TempC.Typical, d.Hours.Typical)
+	if got := choose(t, with(fraction("PETG", 20, 0), wet), bench()); !ok || got.NextBetter[0] != want {
+		t.Errorf("needs %q, want %q", got.NextBetter, want)
+	}
+	for name, f := range map[string]sorting.Fraction{
+		"PVC":     with(fraction("PVC-U", 20, 0), wet),
+		"unsaid":  with(fraction("PETG", 20, 0), func(f *sorting.Fraction) { wet(f); f.OriginGiven = false }),
+		"moulded": with(fraction("PETG", 20, 0), func(f *sorting.Fraction) { wet(f); f.Origin, f.Possible = sorting.Moulded, []float64{0.2, 0, 0, 0} }),
+	} {
+		for _, r := range choose(t, f, bench()).Rules {
+			for _, a := range r.Asks {
+				if strings.Contains(a.Cure, "dry it at") {
+					t.Errorf("%s: %q", name, a.Cure)
+				}
+			}
+		}
 	}
 }

@@ -180,14 +180,19 @@ func lackPure(v *view, r Route) []lack {
 	return nil
 }
 
-func lackDry(v *view, _ Route) []lack {
+// lackDry asks for dry scrap. How warm is said only of what may be heated, on its way to a melt.
+func lackDry(v *view, r Route) []lack {
+	cure := "dry it"
+	if low, hours := v.oven(); r.Hot() && v.heat.May && hours > 0 {
+		cure += fmt.Sprintf(" at %s for %.3g h or more", celsius(low), hours)
+	}
 	switch v.f.State {
 	case sorting.Dry:
 		return nil
 	case "":
-		return []lack{{by: "whether it is dry is not said", cure: "dry it, and write state = \"dry\""}}
+		return []lack{{by: "whether it is dry is not said", cure: cure + ", and write state = \"dry\""}}
 	}
-	return []lack{{by: fmt.Sprintf("it is %s", strings.ReplaceAll(string(v.f.State), "-", " ")), cure: "dry it"}}
+	return []lack{{by: fmt.Sprintf("it is %s", strings.ReplaceAll(string(v.f.State), "-", " ")), cure: cure}}
 }
 
 func lackSettled(v *view, _ Route) []lack {

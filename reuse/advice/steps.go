@@ -40,6 +40,7 @@ func steps(a *Answer) []Step {
 		out = append(out, Step{Do: "rinse every piece that was in a salt bath twice in clean water, three times after calcium or magnesium chloride, of which what stays never dries, and let it dry at room temperature before it is bagged or heated",
 			Minutes: minutesRinse, Cautions: []string{"wet salty floors are slippery; keep brine off mains leads and steel tools"}})
 	}
+	out = append(out, dryings(a)...)
 	for _, f := range a.Fractions {
 		if len(f.Lots) == 1 && roundingGap(a, f.Lots[0], f.Mass.Mean) {
 			continue
@@ -49,6 +50,25 @@ func steps(a *Answer) []Step {
 			continue
 		}
 		out = append(out, Step{Do: fmt.Sprintf("bag %q (%s), weigh the bag, write the label at once", f.Name, strings.Join(f.Lots, ", ")), Minutes: minutesBag})
+	}
+	return out
+}
+
+// minutesDry is the hand's part of drying, not the oven's; common practice, no source.
+const minutesDry = 10.0
+
+// dryings are for what goes no better way for being damp.
+func dryings(a *Answer) []Step {
+	var out []Step
+	for _, f := range a.Fractions {
+		at := slices.IndexFunc(f.Decision.NextBetter, func(s string) bool { return strings.HasPrefix(s, "dry it") })
+		if at < 0 || !f.Decision.MayBeHeated {
+			continue
+		}
+		how, _, _ := strings.Cut(strings.TrimPrefix(f.Decision.NextBetter[at], "dry it"), ", and write")
+		how, _, _ = strings.Cut(how, ";")
+		out = append(out, Step{Do: fmt.Sprintf("spread %q thin and dry it%s, which %s needs; weigh it again, and write state = \"dry\"", f.Name, how, f.Decision.NextWay()), Minutes: minutesDry,
+			Cautions: []string{"not in an oven that food is cooked in, and never unattended: loose scrap softens and sticks (docs/safety.md, section 7)"}})
 	}
 	return out
 }

@@ -74,7 +74,10 @@ func WorthWords(w reuse.Worth) string {
 		s += fmt.Sprintf(", %s of work a kilogram", minutes(*w.HoursPerKg*60))
 	}
 	if w.EnergyKWh.Mean > 0 {
-		s += fmt.Sprintf(", %s kWh (%s to %s)", digits(w.EnergyKWh.Mean, 2), digits(w.EnergyKWh.Low, 2), digits(w.EnergyKWh.High, 2))
+		mean, low, high := digits(w.EnergyKWh.Mean, 2), digits(w.EnergyKWh.Low, 2), digits(w.EnergyKWh.High, 2)
+		if s += ", " + mean + " kWh"; low != high {
+			s += " (" + low + " to " + high + ")"
+		}
 	}
 	if c := w.CO2Kg; c != nil {
 		s += fmt.Sprintf(", CO2 saved %s to %s kg", digits(c.Low, 2), digits(c.High, 2))

@@ -214,7 +214,7 @@ func bags(p *Page, a advice.Answer) {
 
 // unsaid leaves out from which mass it pays, where the reason says so already.
 func unsaid(worth, because string) string {
-	if first, rest, ok := strings.Cut(worth, ", "); ok && strings.Contains(because, first) {
+	if first, rest, ok := strings.Cut(worth, ", "); ok && strings.HasPrefix(first, "it pays from ") && strings.Contains(because, "it pays from ") {
 		return rest
 	}
 	return worth
