@@ -199,6 +199,7 @@ func TestWholeBinMixed(t *testing.T) {
 // TestDryingSaysHowWarm: what is damp and may be melted is told the handbook's heat and hours for print
 // scrap; what is never heated, or of unsaid origin, is told no heat by any of its rules.
 func TestDryingSaysHowWarm(t *testing.T) {
+	with := func(f sorting.Fraction, change func(*sorting.Fraction)) sorting.Fraction { change(&f); return f }
 	wet := func(f *sorting.Fraction) { f.State = sorting.Wet }
 	petg, _ := polymers.Find("PETG")
 	d, ok := petg.Drying("print scrap")
