@@ -44,3 +44,11 @@ func TestRulesSayFirstWhatMatters(t *testing.T) {
 		t.Errorf("behind a gate, nearest %q", got)
 	}
 }
+
+// Who dries a bag for hours is told before what it still needs after, and whose outlet asks for it.
+func TestNextNeedsAreAllSaid(t *testing.T) {
+	d := reuse.Decision{Route: reuse.Hold, Why: []reuse.Reason{{Words: "kept"}}, NextRoute: reuse.Recycler, NextOutlet: "depot", NextBetter: []string{"dry it", "59 more clean random pieces"}}
+	if got := because(advice.Fraction{Decision: d}); got != "kept; depot needs: dry it, then: 59 more clean random pieces" {
+		t.Errorf("%q", got)
+	}
+}

@@ -246,6 +246,9 @@ func because(f advice.Fraction) string {
 	}
 	if len(f.Decision.NextBetter) > 0 {
 		s += "; " + Clean(f.Decision.NextWay()) + " needs: " + f.Decision.NextBetter[0]
+		if f.Decision.Route == reuse.Hold && len(f.Decision.NextBetter) > 1 {
+			s += ", then: " + strings.Join(f.Decision.NextBetter[1:], "; ")
+		}
 	}
 	return s
 }
