@@ -36,7 +36,8 @@ func (a *app) bench() *cobra.Command {
 		Short: "A page for the phone at the bench: the next test, big buttons, recorded at once",
 		Long: `Serve a page that shows the next test and records what is tapped into the bin file. It answers this machine
 alone unless --listen names another address; on a network each phone needs a one-time key, shown here as a
-code to scan. The connection is not encrypted: use it on a network of your own. Ends with Ctrl-C.`,
+code to scan. The connection is not encrypted: use it on a network of your own. With --units us bare numbers are
+ounces and °F. Ends with Ctrl-C.`,
 		Example: `  brinecut bench bin.toml
   brinecut bench bin.toml --listen 192.168.1.20:7420
   brinecut bench bin.toml --listen :7420`,
@@ -64,7 +65,8 @@ func (a *app) serveBench(c *cobra.Command, path, listen string) error {
 		return errors.Join(err, l.Close())
 	}
 	told := &benchTold{app: a, place: place}
-	p := page.Bench(a.benchBin(path), page.BenchOptions{Hosts: place.hosts, Keyed: place.keyed, Key: told.key})
+	p := page.Bench(benchBin(path), page.BenchOptions{Hosts: place.hosts, Keyed: place.keyed, Key: told.key,
+		Units: a.units.show(), Names: namesIn})
 	if !place.keyed {
 		told.key("", "")
 	}
@@ -147,7 +149,7 @@ func benchPlace(asked string, at network.Addr) (benchSite, error) {
 }
 
 // benchBin gives the page its bin file, and nothing else of the disk.
-func (a *app) benchBin(path string) page.BenchBin {
+func benchBin(path string) page.BenchBin {
 	whole, err := filepath.Abs(path)
 	if err != nil {
 		whole = path
@@ -163,7 +165,7 @@ func (a *app) benchBin(path string) page.BenchBin {
 		},
 		Read: func() ([]byte, error) { return ledger.Read(path) },
 		Parse: func(src []byte) (*sorting.Bin, []sorting.Warning, error) {
-			return a.parse(path, filepath.Dir(path), src)
+			return parse(path, filepath.Dir(path), src)
 		},
 		Append: func(record func([]byte) ([]byte, error)) error { return ledger.Append(path, record) },
 	}

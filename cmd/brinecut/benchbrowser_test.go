@@ -149,7 +149,7 @@ type benchProcess struct {
 }
 
 // startProcess runs `brinecut bench` and gives where its page is.
-func startProcess(t *testing.T, path, listen string) *benchProcess {
+func startProcess(t *testing.T, path, listen string, more ...string) *benchProcess {
 	t.Helper()
 	self, err := os.Executable()
 	if err != nil {
@@ -159,7 +159,7 @@ func startProcess(t *testing.T, path, listen string) *benchProcess {
 	if err := os.Symlink(self, program); err != nil {
 		t.Fatal(err)
 	}
-	p := &benchProcess{t: t, path: path, cmd: exec.Command(program, "bench", path, "--listen", listen, "--json")}
+	p := &benchProcess{t: t, path: path, cmd: exec.Command(program, append([]string{"bench", path, "--listen", listen, "--json"}, more...)...)}
 	p.cmd.Stderr = os.Stderr
 	out, err := p.cmd.StdoutPipe()
 	if err != nil {

@@ -57,6 +57,20 @@ func TestBenchStopsCleanly(t *testing.T) {
 	}
 }
 
+// The units of the command line are those of the page; the bin's own words keep theirs.
+func TestBenchHasTheUnitsAskedFor(t *testing.T) {
+	p := startProcess(t, eveningFile(t), "127.0.0.1:0", "--units", "us")
+	a, err := http.Get("http://" + p.at + "/lot")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer a.Body.Close()
+	page, err := io.ReadAll(a.Body)
+	if err != nil || !bytes.Contains(page, []byte(`name="units" value="us"`)) || !bytes.Contains(page, []byte("<small>oz</small>")) {
+		t.Errorf("the form of a lot is not in ounces: %v\n%s", err, page)
+	}
+}
+
 // What is no HTTP, or more than is read, gets the policy too, though no handler of ours answers it.
 func TestBenchPolicyOnRawAnswers(t *testing.T) {
 	p := startProcess(t, eveningFile(t), "127.0.0.1:0")

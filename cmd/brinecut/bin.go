@@ -19,13 +19,21 @@ func (a *app) open(path string) (*sorting.Bin, []sorting.Warning, error) {
 		if err != nil {
 			return nil, nil, cannot("could not read standard input: "+err.Error(), "")
 		}
-		return a.parse("standard input", ".", src)
+		return a.named(parse("standard input", ".", src))
 	}
 	src, err := ledger.Read(path)
 	if err != nil {
 		return nil, nil, nearFile(path, err)
 	}
-	return a.parse(path, filepath.Dir(path), src)
+	return a.named(parse(path, filepath.Dir(path), src))
+}
+
+// named remembers the names of the bin that was read.
+func (a *app) named(bin *sorting.Bin, warnings []sorting.Warning, err error) (*sorting.Bin, []sorting.Warning, error) {
+	if err == nil {
+		a.names = namesIn(bin)
+	}
+	return bin, warnings, err
 }
 
 // nearFile names the file that was probably meant where one is not there.
@@ -39,7 +47,7 @@ func nearFile(path string, err error) error {
 }
 
 // parse reads the bytes of a bin file and fills in the job lists that lie in dir.
-func (a *app) parse(name, dir string, src []byte) (*sorting.Bin, []sorting.Warning, error) {
+func parse(name, dir string, src []byte) (*sorting.Bin, []sorting.Warning, error) {
 	bin, warnings, err := binfile.Read(name, src)
 	if err != nil {
 		return nil, nil, err
@@ -68,6 +76,5 @@ func (a *app) parse(name, dir string, src []byte) (*sorting.Bin, []sorting.Warni
 	if len(faults) > 0 {
 		return nil, nil, faults
 	}
-	a.names = namesIn(bin)
 	return bin, warnings, nil
 }

@@ -32,7 +32,7 @@ func (a *app) label() *cobra.Command {
 		Short: "Labels to print: for bags, for lots not yet sorted, for the boxes of the next build",
 		Long: `Print labels as PDF, and behind those of bags the hand-over sheet of each batch. Without any [[bag]] in the
 file the labels are planned ones, one a fraction, and say so. FILE.pdf is written anew each time; a file that
-is no PDF is left alone. Print at 100 %, never fitted to the page.`,
+is no PDF is left alone. Print at 100 %, never fitted to the page. With --units us pounds stand behind the kilograms.`,
 		Example: `  brinecut label bin.toml -o labels.pdf
   brinecut label bin.toml --what lots --sheet a4-2x4-99.1x67.7 --start-at 3 -o lots.pdf
   brinecut label bin.toml --roll "100 x 150 mm" -o roll.pdf
@@ -99,6 +99,7 @@ func (a *app) printLabels(c *cobra.Command, f *labelFlags, given []string) error
 	if len(job.Labels)+len(job.Handovers) == 0 {
 		return cannot("there is nothing to label: the file names no "+f.what, "brinecut sort "+given[0]+" shows what it holds")
 	}
+	a.beside(&job)
 	r, err := paper.Print(job, o)
 	if err != nil {
 		return paperFault(err)

@@ -205,3 +205,37 @@ func TestReadRoll(t *testing.T) {
 		}
 	}
 }
+
+// TestPaperInBothUnits: whoever takes a bag weighs it in kilograms, whatever the sender reads, so that paper
+// says both. 2.43 kg are 5.357 lb, 4.84 kg are 10.670 lb and 20 g are 0.705 oz (NIST Special Publication
+// 811, 2008, appendix B.8: 1 lb = 0.453 592 37 kg).
+func TestPaperInBothUnits(t *testing.T) {
+	job, _ := printedOf(t, "recycler-asks-95.toml", `
+[[bag]]
+id    = "A1"
+lots  = ["clear"]
+gross = "2.45 kg"
+tare  = "20 g"
+
+[[bag]]
+id    = "A2"
+lots  = ["clear"]
+gross = "5.313 lb"
+`, bags)
+	metric := job.Labels[0].Mass
+	(&app{}).beside(&job)
+	if job.Labels[0].Mass != metric {
+		t.Errorf("metric label says %q", job.Labels[0].Mass)
+	}
+	(&app{units: "us"}).beside(&job)
+	if job.Labels[0].Mass != "2.43 kg (5.36 lb) net, weighed" || job.Labels[1].Mass != "2.41 kg (5.31 lb) net, weighed" {
+		t.Errorf("labels say %q, %q", job.Labels[0].Mass, job.Labels[1].Mass)
+	}
+	h := job.Handovers[0]
+	if b := h.Bags[0]; b.Gross != "2.45 kg (5.40 lb)" || b.Tare != "20 g (0.71 oz)" || b.Net != "2.43 kg (5.36 lb)" || h.Bags[1].Gross != "5.313 lb" {
+		t.Errorf("the list of the hand-over sheet says %+v", h.Bags)
+	}
+	if s := field(h.Fields, "Batch"); s != "4.84 kg (10.67 lb) net, weighed, in 2 bags" {
+		t.Errorf("batch %q", s)
+	}
+}

@@ -47,11 +47,12 @@ each bag. Nothing in it is fetched from elsewhere. With --chart the bench chart 
 }
 
 func (a *app) writeReport(f *labelFlags, path string, ans advice.Answer) error {
-	job := page.ReportJob{Answer: ans, File: filepath.Base(path)}
+	job := page.ReportJob{Answer: ans, File: filepath.Base(path), Units: a.units.show(), Names: a.names}
 	ids := idsOf(ans)
 	for _, b := range batches(ans) {
 		job.Sheets = append(job.Sheets, b.sheet(f, ans.Bin, ids))
 	}
+	a.besideSheets(job.Sheets)
 	html, parts, err := page.Report(job)
 	if err != nil {
 		return cannot("could not make the page: "+err.Error(), "")

@@ -56,7 +56,7 @@ Output is plain text, never coloured. For your shell: brinecut completion --help
 		RunE:          noCommand,
 	}
 	c.PersistentFlags().BoolVar(&a.json, "json", false, "write the result as JSON")
-	c.PersistentFlags().Var(&a.units, "units", "of masses and temperatures in text: metric, or us (lb, oz, °F); JSON and bin files keep theirs")
+	c.PersistentFlags().Var(&a.units, "units", "of masses and temperatures in text and pages: metric, or us (lb, oz, °F; labels say both); JSON, CSV and bin files keep theirs")
 	completes(c, map[string]offers{"units": fixed("metric", "us")})
 	c.SetVersionTemplate("brinecut {{.Version}}\n")
 	c.SetFlagErrorFunc(flagFault)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -159,13 +160,39 @@ func AppendMerge(src []byte, m sorting.Merge) (tail []byte, err error) {
 	return tailOf(src, "merge", w)
 }
 
-// AppendTaken records what left a lot.
+// AppendTaken records what left a lot. Nothing leaves a lot that was split or merged by then: that is
+// refused here, where it can still be put right; a file that says so is read, with a warning.
 func AppendTaken(src []byte, x sorting.Taken) (tail []byte, err error) {
+	if b, _, err := Read("", src); err == nil {
+		if did, line, into := became(b, x.Lot); line > 0 {
+			return nil, Faults{{Key: "[[taken]] lot", Wrong: fmt.Sprintf("this lot is gone: it was %s on line %d", did, line), Read: quoted(x.Lot),
+				Right: "name what it became: " + strings.Join(into, ", ")}}
+		}
+	}
 	var w rows
 	w.text("lot", x.Lot)
 	amount(&w, "mass", x.Mass)
 	w.text("for", x.For)
 	return tailOf(src, "taken", w)
+}
+
+// became is what was done with a lot that is gone, on which line, and the lots it is in since.
+func became(b *sorting.Bin, lot string) (did string, line int, into []string) {
+	for _, s := range b.Splits {
+		if s.Lot != lot {
+			continue
+		}
+		for _, side := range s.Into {
+			into = append(into, quoted(side.Name))
+		}
+		return "split", s.Line, into
+	}
+	for _, m := range b.Merges {
+		if slices.Contains(m.From, lot) {
+			return "merged", m.Line, []string{quoted(m.Into)}
+		}
+	}
+	return "", 0, nil
 }
 
 // AppendBag records what is in a sack that leaves.

@@ -250,3 +250,36 @@ func TestNextID(t *testing.T) {
 		}
 	}
 }
+
+// Nothing is taken from a lot that is gone by then: the line is refused before it is written, with what
+// the lot became. A file that says so by hand is read, with a warning, and so is one in which the lot
+// was taken from before it went.
+func TestNothingLeavesALotThatIsGone(t *testing.T) {
+	const lots = "[[lot]]\nname = \"a\"\nmass = \"500 g\"\n\n[[lot]]\nname = \"b\"\nmass = \"400 g\"\n"
+	const merged = lots + "\n[[merge]]\nfrom = [\"a\", \"b\"]\ninto = \"c\"\n"
+	const split = lots + "\n[[split]]\nlot = \"a\"\nkind = \"hand\"\ninto = [ { name = \"d\" }, { name = \"e\" } ]\n"
+	x := sorting.Taken{Lot: "a", Mass: quantity.MustParse[quantity.Gram]("5 g")}
+	for src, want := range map[string]string{
+		lots:   "",
+		merged: `[[taken]] lot: this lot is gone: it was merged on line 9 (read "a"); name what it became: "c"`,
+		split:  `[[taken]] lot: this lot is gone: it was split on line 9 (read "a"); name what it became: "d", "e"`,
+	} {
+		tail, err := binfile.AppendTaken([]byte(src), x)
+		if want == "" {
+			if err != nil || len(tail) == 0 {
+				t.Errorf("a lot that is there: %q, %v", tail, err)
+			}
+			continue
+		}
+		if err == nil || err.Error() != want {
+			t.Errorf("refused with %v, want %s", err, want)
+		}
+	}
+	const leaves = "\n[[taken]]\nlot = \"a\"\nmass = \"5 g\"\n"
+	if _, warns, err := binfile.Read("", []byte(merged+leaves)); err != nil || len(warns) != 1 || !strings.Contains(warns[0].Says, "after the lot was merged on line 9") {
+		t.Errorf("taken by hand from a lot that is gone: %v, %+v", err, warns)
+	}
+	if _, warns, err := binfile.Read("", []byte(lots+leaves+strings.TrimPrefix(merged, lots))); err != nil || len(warns) != 0 {
+		t.Errorf("taken before the merge: %v, %+v", err, warns)
+	}
+}

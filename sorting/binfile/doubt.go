@@ -154,6 +154,10 @@ func (r *reader) doubtTaken() {
 	taken := map[string]sum{}
 	for _, t := range r.bin.Taken {
 		taken[t.Lot] = taken[t.Lot].add(t.Mass)
+		if p := r.piles[t.Lot]; p.used != nil && p.used.t.line() < t.Line {
+			r.warn(t.Line, t.Lot, fmt.Sprintf("this was written after the lot was %s on line %d, and counts for the lot as it was before", p.used.did(), p.used.t.line()),
+				"name the lot that it left by then")
+		}
 		whole, ok := r.massOf(*r.piles[t.Lot].lot)
 		if ok && above(taken[t.Lot], whole) {
 			r.warn(t.Line, t.Lot, fmt.Sprintf("%s were taken in all and it weighed %s", grams(taken[t.Lot]), grams(whole)), "weigh the lot again")

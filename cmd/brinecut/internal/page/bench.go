@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"brinecut/cmd/brinecut/internal/ledger"
+	"brinecut/cmd/brinecut/internal/show"
 	"brinecut/sorting"
 	"brinecut/sorting/binfile"
 )
@@ -41,6 +42,10 @@ type BenchOptions struct {
 	Key      func(key, from string) // is given a fresh key at the start, and after each use, with who used it
 	Now      func() time.Time       // time.Now
 	Patience time.Duration          // how long a page waits for the next test to be worked out; 10 s
+	Units    show.Units             // that masses and temperatures are shown in, and bare numbers taken in
+
+	// Names are the words of a bin that its owner chose: they are written in no other units.
+	Names func(*sorting.Bin) []string
 }
 
 // BenchPage is the page for a phone at the bench. It records into one bin file and serves no other.
@@ -59,6 +64,9 @@ func Bench(bin BenchBin, o BenchOptions) *BenchPage {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
+	if o.Names == nil {
+		o.Names = func(*sorting.Bin) []string { return nil }
+	}
 	if o.Patience <= 0 {
 		o.Patience = 10 * time.Second
 	}
@@ -66,7 +74,7 @@ func Bench(bin BenchBin, o BenchOptions) *BenchPage {
 	h.Write([]byte(bin.Path))
 	p := &BenchPage{bin: bin, opt: o, id: strconv.FormatUint(uint64(h.Sum32()), 36)}
 	p.gate = newBenchGate(o, "bench_"+p.id)
-	p.book = &benchBook{bin: bin, now: o.Now, lines: map[string]*benchLine{}}
+	p.book = &benchBook{bin: bin, now: o.Now, names: o.Names, lines: map[string]*benchLine{}}
 	p.news = newBenchNews(bin.Stamp)
 	p.doors = p.guard(p.routes())
 	return p
@@ -178,7 +186,7 @@ func faultOfBench(err error) benchFault {
 // fail answers with a fault: as JSON to the script, else as a page.
 func (p *BenchPage) fail(w http.ResponseWriter, r *http.Request, f benchFault) {
 	if wantsJSON(r) {
-		writeJSON(w, f.Code, benchAnswer{Says: f.Says, Cure: f.Cure, More: f.More, Keep: f.Keep})
+		p.tell(w, f.Code, benchAnswer{Says: f.Says, Cure: f.Cure, More: f.More, Keep: f.Keep})
 		return
 	}
 	p.render(w, f.Code, "fault", struct {
@@ -203,10 +211,18 @@ func wantsJSON(r *http.Request) bool {
 	return strings.HasPrefix(r.Header.Get("Accept"), "application/json")
 }
 
-func writeJSON(w http.ResponseWriter, code int, v any) {
+// tell answers the script, in the units of the page.
+func (p *BenchPage) tell(w http.ResponseWriter, code int, a benchAnswer) {
+	kept := p.book.keeps()
+	a.Says, a.Cure = p.opt.Units.In(a.Says, kept...), p.opt.Units.In(a.Cure, kept...)
+	more := make([]string, len(a.More))
+	for i, s := range a.More {
+		more[i] = p.opt.Units.In(s, kept...)
+	}
+	a.More = more
 	w.Header().Set("Content-Type", "application/json; charset=utf-8")
 	w.WriteHeader(code)
-	_ = json.NewEncoder(w).Encode(v) // the phone may be gone: nobody is left to tell
+	_ = json.NewEncoder(w).Encode(a) // the phone may be gone: nobody is left to tell
 }
 
 // render writes a page whole or, where the template is broken, not at all.
@@ -218,5 +234,5 @@ func (p *BenchPage) render(w http.ResponseWriter, code int, name string, view an
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.WriteHeader(code)
-	_, _ = w.Write([]byte(b.String()))
+	_, _ = w.Write([]byte(inUnits(b.String(), p.opt.Units, p.book.keeps())))
 }

@@ -135,7 +135,7 @@ func (p *BenchPage) checked(w http.ResponseWriter, r *http.Request, v sheetView,
 		found = append(found, sentence(x.Says)+" "+sentence(x.Cure))
 	}
 	if wantsJSON(r) {
-		writeJSON(w, http.StatusOK, benchAnswer{OK: true, Says: strings.Join(found, " ")})
+		p.tell(w, http.StatusOK, benchAnswer{OK: true, Says: strings.Join(found, " ")})
 		return
 	}
 	v.Found = found

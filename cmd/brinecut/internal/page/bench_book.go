@@ -9,6 +9,7 @@ import (
 	"sync"
 	"time"
 
+	"brinecut/cmd/brinecut/internal/show"
 	"brinecut/polymers/cues"
 	"brinecut/reuse/advice"
 	"brinecut/sorting"
@@ -18,13 +19,15 @@ import (
 // benchBook is the bin as the page sees it: what is made of it, worked out once a change, and what is
 // added to it.
 type benchBook struct {
-	bin BenchBin
-	now func() time.Time
+	bin   BenchBin
+	now   func() time.Time
+	names func(*sorting.Bin) []string
 
 	pen   sync.Mutex // phones take turns here, in the order they came, before the lock of the file is asked for
 	mu    sync.Mutex
 	lines map[string]*benchLine // by the kinds that are skipped
 	title string                // of the bin, as it was last read
+	kept  []string              // names in it that look like a measure, see show.Kept
 }
 
 // named is the title of the bin; empty where it has none.
@@ -32,6 +35,13 @@ func (b *benchBook) named() string {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	return b.title
+}
+
+// keeps are the names of the bin that are written in no other units.
+func (b *benchBook) keeps() []string {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.kept
 }
 
 // benchLine works out the answer for one set of skipped kinds. Whoever asks is given an answer for the
@@ -108,7 +118,7 @@ func (b *benchBook) work(l *benchLine, run *benchRun, skip []cues.Kind) {
 		b.mu.Lock()
 		run.ended = true
 		if run.answer.Bin != nil {
-			b.title = run.answer.Bin.Title
+			b.title, b.kept = run.answer.Bin.Title, show.Kept(b.names(run.answer.Bin)...)
 		}
 		close(run.done)
 		if run = l.next; run != nil {

@@ -44,7 +44,7 @@ func (p *BenchPage) form(take http.HandlerFunc) http.HandlerFunc {
 // answer tells the phone what became of a form: the script at once, else on the next page.
 func (p *BenchPage) answer(w http.ResponseWriter, r *http.Request, a benchAnswer) {
 	if wantsJSON(r) {
-		writeJSON(w, http.StatusOK, a)
+		p.tell(w, http.StatusOK, a)
 		return
 	}
 	p.gate.tell(phoneOf(r), a.Says, a.More)
@@ -81,9 +81,10 @@ var reBare = regexp.MustCompile(`^[-+]?[0-9.,\s]+((±|\+/-)\s*[0-9.,]+\s*)?$`)
 
 func (f *benchReader) text(name string) string { return strings.TrimSpace(f.form.Get(name)) }
 
-// inUnit reads a quantity; a bare number is in the unit of the field.
+// inUnit reads a quantity; a bare number is in the unit of the field, in the units that the form came with.
 func inUnit[U quantity.Unit](f *benchReader, name, unit string) quantity.Of[U] {
 	s := f.text(name)
+	unit = unitOf(unitsOf(f.form), unit)
 	if s == "" {
 		return quantity.Of[U]{}
 	}

@@ -99,7 +99,7 @@ func (p *BenchPage) againTest(w http.ResponseWriter, r *http.Request, o sorting.
 	v.Step.Token = postedToken(r)
 	v.Step.Bath, v.Step.Density, v.Step.Temp = r.PostForm.Get("bath"), r.PostForm.Get("density"), r.PostForm.Get("temp")
 	for i := range v.Step.Fields {
-		v.Step.Fields[i].Value = r.PostForm.Get(v.Step.Fields[i].Name)
+		v.Step.Fields[i].Value, v.Step.Fields[i].Given = r.PostForm.Get(v.Step.Fields[i].Name), true
 	}
 	for i := range v.Step.Choices {
 		v.Step.Choices[i].Count = r.PostForm.Get("count-" + v.Step.Choices[i].Word)

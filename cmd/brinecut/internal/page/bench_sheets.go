@@ -18,6 +18,7 @@ type benchField struct {
 	Options           []benchOption
 	Must              bool
 	Value, Fault      string
+	Given             bool // Value was filled in, and is shown as it was
 }
 
 type benchOption struct{ Value, Label string }
@@ -52,7 +53,7 @@ func (p *BenchPage) sheet(w http.ResponseWriter, code int, v sheetView, given ur
 	for i := range v.Fields {
 		f := &v.Fields[i]
 		if given.Has(f.Name) {
-			f.Value = given.Get(f.Name)
+			f.Value, f.Given = given.Get(f.Name), true
 		}
 		f.Fault = faults[f.Name]
 	}

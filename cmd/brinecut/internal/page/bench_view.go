@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"brinecut/cmd/brinecut/internal/show"
 	"brinecut/polymers/cues"
 	"brinecut/polymers/quantity"
 	"brinecut/reuse/advice"
@@ -25,7 +26,8 @@ type benchFrame struct {
 	Now              int64
 	Clock            string
 	Keyed            bool
-	Says             string // what was just done
+	Units            show.Units // that bare numbers are taken in
+	Says             string     // what was just done
 	Doubt            []string
 	Timers           []benchTimerLine
 	Again            template.URL // this page, asked for once more
@@ -39,8 +41,11 @@ type benchTimerLine struct {
 
 func (p *BenchPage) frame(r *http.Request, title string) benchFrame {
 	now := p.opt.Now()
-	f := benchFrame{Title: title, Bin: p.book.named(), File: p.bin.Name, BinID: p.id, Now: now.UnixMilli(), Clock: now.Format("15:04:05"), Keyed: p.opt.Keyed,
+	f := benchFrame{Title: title, Bin: p.book.named(), File: p.bin.Name, BinID: p.id, Now: now.UnixMilli(), Clock: now.Format("15:04:05"), Keyed: p.opt.Keyed, Units: p.opt.Units,
 		Again: template.URL("?" + r.URL.RawQuery)} // on the same path, so it leads nowhere else
+	if r.PostForm.Has("token") { // a form that is shown again holds what was written in its own units
+		f.Units = unitsOf(r.PostForm)
+	}
 	f.Says, f.Doubt = p.gate.told(phoneOf(r))
 	for _, t := range p.timers(r) {
 		left := t.left(now)
@@ -186,7 +191,7 @@ func (p *BenchPage) step(ans advice.Answer, b *triage.Proposal, doubts []sorting
 			s.Mix = fmt.Sprintf("%.3f", float64(b.Density))
 		}
 	case cues.HotWater:
-		s.Temp = quantity.Format(b.Temp)
+		s.Temp = p.opt.Units.In(quantity.Format(b.Temp))
 	}
 	for _, x := range doubts {
 		if x.About == b.Lot {

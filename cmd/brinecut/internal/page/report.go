@@ -33,6 +33,8 @@ type ReportJob struct {
 	Answer advice.Answer
 	File   string // the bin file, as the user calls it
 	Sheets []paper.Handover
+	Units  show.Units
+	Names  []string // of the bin's owner: they are written in no other units
 }
 
 // Part is one part of the page, for its list of contents.
@@ -41,7 +43,7 @@ type Part struct {
 }
 
 // together keeps a sign on the line of its number.
-var together = strings.NewReplacer(" %", "\u00a0%", " °C", "\u00a0°C")
+var together = strings.NewReplacer(" %", "\u00a0%", " °C", "\u00a0°C", " °F", "\u00a0°F")
 
 // Report makes the page: one HTML file that asks nothing of any other place, not even of a script. The
 // same job gives the same bytes. It also gives the parts of the page in order.
@@ -49,7 +51,7 @@ func Report(job ReportJob) ([]byte, []Part, error) {
 	v := newReport(job)
 	var raw, out bytes.Buffer
 	err := reportPage.Execute(&raw, v)
-	for line := range strings.Lines(raw.String()) { // names of the user's may hold anything
+	for line := range strings.Lines(inUnits(raw.String(), job.Units, show.Kept(job.Names...))) { // names of the user's may hold anything
 		out.WriteString(together.Replace(show.Clean(strings.TrimSuffix(line, "\n"))) + "\n")
 	}
 	return out.Bytes(), v.Parts, err

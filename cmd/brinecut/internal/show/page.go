@@ -30,17 +30,10 @@ type Page struct {
 func NewPage(w io.Writer, u Units) *Page { return &Page{w: w, units: u} }
 
 // Keep tells names that stay as they are where they look like a measure: a lot "3 kg spool".
-func (p *Page) Keep(names ...string) {
-	for _, name := range names {
-		name = Clean(name)
-		for _, m := range measure.FindAllStringIndex(name, -1) {
-			p.kept = append(p.kept, name[:m[1]])
-		}
-	}
-}
+func (p *Page) Keep(names ...string) { p.kept = append(p.kept, Kept(names...)...) }
 
 // in writes a text in the units of the page.
-func (p *Page) in(text string) string { return p.units.in(text, p.kept...) }
+func (p *Page) in(text string) string { return p.units.In(text, p.kept...) }
 
 // Err is the first error of writing.
 func (p *Page) Err() error { return p.err }

@@ -26,8 +26,20 @@ const (
 // measure is a mass or temperature in a text, or a range of them.
 var measure = regexp.MustCompile(`(-?\d+(?:\.\d+)?)(?:( to |-)(-?\d+(?:\.\d+)?))? (kg|g|°C)`)
 
-// in writes a text of grams, kilograms and degrees Celsius in these units; what is kept stays as it is.
-func (u Units) in(text string, kept ...string) string {
+// In writes a text of grams, kilograms and degrees Celsius in these units; what is kept, see Kept, stays
+// as it is, and so does a measure behind which its value in US units stands already.
+func (u Units) In(text string, kept ...string) string {
+	return u.rewrite(text, kept, func(_, here string) string { return here })
+}
+
+// Beside writes each measure of a text in metric units, as paper needs it that a receiver weighs again,
+// and behind it in these units, where they are others.
+func (u Units) Beside(text string, kept ...string) string {
+	return u.rewrite(text, kept, func(metric, here string) string { return metric + " (" + here + ")" })
+}
+
+// rewrite puts in place of each measure what as gives for it: as it stands, and in these units.
+func (u Units) rewrite(text string, kept []string, as func(metric, here string) string) string {
 	if u == Metric {
 		return text
 	}
@@ -38,11 +50,27 @@ func (u Units) in(text string, kept ...string) string {
 			continue
 		}
 		b.WriteString(text[done:m[0]])
-		b.WriteString(us(group(text, m, 1), group(text, m, 2), group(text, m, 3), group(text, m, 4)))
+		b.WriteString(as(text[m[0]:m[1]], us(group(text, m, 1), group(text, m, 2), group(text, m, 3), group(text, m, 4))))
 		done = m[1]
 	}
 	return b.String() + text[done:]
 }
+
+// Kept are the beginnings of names, up to what looks like a measure: a lot "3 kg spool" is never put in
+// other units.
+func Kept(names ...string) []string {
+	var out []string
+	for _, name := range names {
+		name = Clean(name)
+		for _, m := range measure.FindAllStringIndex(name, -1) {
+			out = append(out, name[:m[1]])
+		}
+	}
+	return out
+}
+
+// besides finds a value in US units behind the same in metric ones.
+var besides = regexp.MustCompile(`^ \([-.\d to]+ (lb|oz|°F)\)`)
 
 // within reports whether a measure lies in one of the kept words, or over its end.
 func within(text string, kept []string, m []int) bool {
@@ -68,9 +96,10 @@ func group(text string, m []int, i int) string {
 	return text[m[2*i]:m[2*i+1]]
 }
 
-// ends reports whether a unit ends where this follows: g/cm3, grade and kg CO2e go on.
+// ends reports whether a unit ends where this follows: g/cm3, grade and kg CO2e go on, and what stands
+// in both units is done.
 func ends(after string) bool {
-	if strings.HasPrefix(after, " CO2") {
+	if strings.HasPrefix(after, " CO2") || besides.MatchString(after) {
 		return false
 	}
 	return after == "" || !strings.ContainsAny(after[:1], "/23") && !isLetter(after[0])

@@ -29,10 +29,32 @@ func TestUSUnits(t *testing.T) {
 		`of "box 2 kg" 1.00 kg`:       `of "box 2 kg" 2.20 lb`,
 		"3 grades, 12 gauge, 5 kg/m3": "3 grades, 12 gauge, 5 kg/m3",
 	} {
-		if got := US.in(in); got != want {
+		if got := US.In(in); got != want {
 			t.Errorf("%q becomes %q, want %q", in, got, want)
 		}
-		if got := Metric.in(in); got != in {
+		if got := Metric.In(in); got != in {
+			t.Errorf("metric text %q becomes %q", in, got)
+		}
+	}
+}
+
+// Paper says both: a receiver weighs in kilograms, whatever the sender does. 1 lb = 453.592 37 g (as above).
+func TestUnitsBesideMetric(t *testing.T) {
+	for in, want := range map[string]string{
+		"1.45 kg net, weighed":             "1.45 kg (3.20 lb) net, weighed",
+		"dried at 65 °C, 450-600 g":        "dried at 65 °C (149 °F), 450-600 g (0.992-1.323 lb)",
+		"2.94 to 2.95 kg":                  "2.94 to 2.95 kg (6.48 to 6.50 lb)",
+		"3.2 lb":                           "3.2 lb",
+		"in a bath of 1.250 g/cm3, 2 bags": "in a bath of 1.250 g/cm3, 2 bags",
+	} {
+		got := US.Beside(in)
+		if got != want {
+			t.Errorf("%q becomes %q, want %q", in, got, want)
+		}
+		if again := US.In(got); again != want {
+			t.Errorf("what stands in both units, %q, becomes %q", got, again)
+		}
+		if got := Metric.Beside(in); got != in {
 			t.Errorf("metric text %q becomes %q", in, got)
 		}
 	}
