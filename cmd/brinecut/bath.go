@@ -41,7 +41,7 @@ func (a *app) bath() *cobra.Command {
 	quantityFlag(c, &f.r.Temp, "temp", "of the bath in use; 20 °C")
 	quantityFlag(c, &f.r.ColdestTemp, "coldest", "that the bath meets between uses; that of use")
 	quantityFlag(c, &f.scale, "scale", "smallest step of the scale; 1 g")
-	quantityFlag(c, &f.within, "temp-within", `how well the temperature is known, as "0.5 °C"; 1 °C`)
+	differenceFlag(c, &f.within, "temp-within", `how well the temperature is known, as "0.5 °C"; 1 °C`)
 	s.StringSliceVar(&f.besideHeater, "beside", nil, "heat sources in the same room, as kettle")
 	s.StringVar(&f.drain, "drain", "unknown", "sewer, septic, none or unknown: decides what may be said of used brine")
 	completes(c, map[string]offers{"salt": fixed(saltNames()...), "kit": fixed(saltNames()...), "drain": fixed(drainNames()...), "beside": fixed("kettle", "heat gun", "lighter")})

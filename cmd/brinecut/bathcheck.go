@@ -49,7 +49,7 @@ its figures are g/cm3 at 20 °C unless --marked says that they are relative dens
 	quantityFlag(c, &f.w.Bath, "bath", "mass of all the bath; what the bottle holds")
 	quantityFlag(c, &f.step, "scale", "smallest step of the scale; 1 g")
 	quantityFlag(c, &f.fill, "fill", `how alike the bottle is filled to its mark, one standard deviation; 0.3 ml`)
-	quantityFlag(c, &f.within, "temp-within", `how far water and bath may differ, as "1 °C"; 0.5 °C`)
+	differenceFlag(c, &f.within, "temp-within", `how far water and bath may differ, as "1 °C"; 0.5 °C`)
 	s.Float64Var(&f.figure, "hydrometer", 0, "what a hydrometer shows in the bath, in place of the bottle")
 	s.StringVar(&f.marked, "marked", "g/cm3", "what its figures are: g/cm3, 20/20 or 60/60")
 	s.Float64Var(&f.limit, "hydrometer-limit", 0, "its limit of error, as 0.001; 0.002")
@@ -113,7 +113,10 @@ func (f *checkFlags) checked() (bath.Checked, error) {
 
 // recordBath writes the bath into the bin file before the result is told.
 func (a *app) recordBath(f *checkFlags, r bath.Checked) error {
-	b := sorting.Bath{Name: f.name, Density: measured(r.Density), Temp: quantity.Exact(r.Temp)}
+	b := sorting.Bath{Name: f.name, Density: measured(r.Density), Temp: f.w.Temp}
+	if !b.Temp.Given() {
+		b.Temp = quantity.Exact(r.Temp)
+	}
 	if f.salt != "" {
 		b.Salt = f.w.Product.Liquid.String()
 	}

@@ -36,6 +36,23 @@ func quantityFlag[U quantity.Unit](c *cobra.Command, to *quantity.Of[U], name, u
 	c.Flags().Var(amount[U]{to, "QUANTITY"}, name, usage)
 }
 
+// difference is a flag that takes a difference of temperatures: in °F it has no zero to shift.
+type difference struct{ amount[quantity.Celsius] }
+
+func (d difference) Set(s string) error {
+	if err := d.amount.Set(s); err != nil {
+		return err
+	}
+	if strings.HasSuffix(strings.TrimSpace(s), "F") {
+		d.to.Value += 32 / 1.8
+	}
+	return nil
+}
+
+func differenceFlag(c *cobra.Command, to *quantity.Temperature, name, usage string) {
+	c.Flags().Var(difference{amount[quantity.Celsius]{to, "QUANTITY"}}, name, usage)
+}
+
 // truth is a flag that takes yes or no.
 type truth struct{ to **bool }
 

@@ -27,7 +27,9 @@ var (
 	// No thousand begins with a nought: 0,712 is a decimal.
 	reGroups = regexp.MustCompile(`^[+-]?[1-9]\d{0,2}(,\d{3})+(\.\d+)?$`)
 	reDotted = regexp.MustCompile(`^[+-]?[1-9]\d{0,2}(\.\d{3})+,\d+$`)
-	reAgain  = regexp.MustCompile(`^([^\s\d]\S*)\s+\d`)
+	// reFraction finds "1 1/2 in": whole, numerator, denominator, unit.
+	reFraction = regexp.MustCompile(`^(?:(\d{1,6})\s+)?(\d{1,6})\s*/\s*(\d{1,6})\s*([A-Za-z°]{1,10})$`)
+	reAgain    = regexp.MustCompile(`^([^\s\d]\S*)\s+\d`)
 	// 8 lb 6 oz, as scales in pounds show it.
 	rePounds = regexp.MustCompile(`^(\d+)\s*lb\s+(\d{1,2}(?:[.,]\d+)?)\s*oz$`)
 )
@@ -172,6 +174,9 @@ func (p *parser) unit(u string) (scale, error) {
 
 // noUnit says what is wrong with text that stands where a unit should and is none.
 func (p *parser) noUnit(u string) error {
+	if m := reFraction.FindStringSubmatch(strings.TrimSpace(p.text)); m != nil {
+		return p.fraction(m)
+	}
 	if u[0] >= '0' && u[0] <= '9' {
 		return p.fault("a blank stands inside the number of %q", shown(p.text))
 	}
@@ -184,6 +189,18 @@ func (p *parser) noUnit(u string) error {
 		return p.fault("%q is a unit of %s, and a %s is wanted here (%s)", shown(u), other, p.kind.name, p.kind.list())
 	}
 	return p.fault("%q is not a unit of %s (%s)", shown(u), p.kind.name, p.kind.list())
+}
+
+// fraction refuses "1/4 in" and "1 1/2 in" with the decimal that would be right.
+func (p *parser) fraction(m []string) error {
+	whole, _ := strconv.ParseFloat(m[1], 64) // nothing is nought
+	over, _ := strconv.ParseFloat(m[2], 64)
+	under, _ := strconv.ParseFloat(m[3], 64)
+	if !(under > 0) {
+		return p.fault("%q has a fraction of nothing", shown(p.text))
+	}
+	return &Error{Read: p.text, Fault: fmt.Sprintf("%q has a fraction", shown(p.text)),
+		Right: fmt.Sprintf("write it with a decimal point, as %q", strconv.FormatFloat(whole+over/under, 'g', 6, 64)+" "+m[4])}
 }
 
 // number reads digits with a decimal point, or a decimal comma where it can be read one way only.

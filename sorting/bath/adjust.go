@@ -27,12 +27,12 @@ const tooMuch = 2
 // is not given it is taken as held.
 func adjust(c Checked, target quantity.GramPerCm3, p Product, bath quantity.Mass, held quantity.Gram) Addition {
 	a := Addition{What: "nothing", To: bath.Or(held)}
-	if !bath.Given() {
-		a.Note = fmt.Sprintf("for each %.0f g of bath", float64(held))
-	}
 	rho, water, goal := c.density(), waterDensity(float64(c.Temp))/1000, float64(target)
 	if math.Abs(goal-float64(c.Density.Mean)) < closeEnough {
 		return a
+	}
+	if !bath.Given() {
+		a.Note = fmt.Sprintf("as much again for each further %.0f g", float64(held))
 	}
 	var b Addition
 	var err error

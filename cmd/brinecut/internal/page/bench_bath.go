@@ -109,7 +109,10 @@ func (p *BenchPage) takeBath(w http.ResponseWriter, r *http.Request) {
 		p.checked(w, r, v, c, err)
 		return
 	}
-	b := sorting.Bath{Name: name, Density: checkedDensity(c), Temp: quantity.Exact(c.Temp)}
+	b := sorting.Bath{Name: name, Density: checkedDensity(c), Temp: in.Temp}
+	if !b.Temp.Given() {
+		b.Temp = quantity.Exact(c.Temp)
+	}
 	if salt != "" {
 		b.Salt = in.Product.Liquid.String()
 	}

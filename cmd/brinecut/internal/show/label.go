@@ -65,7 +65,7 @@ func LabelsText(p *Page, l Labels) {
 		p.Title(fmt.Sprintf("wrote %s: %s on %s", l.File, count(len(l.Labels), "label"), count(l.Pages, "page")))
 	}
 	for _, x := range l.Labels {
-		p.print("  " + Clean(labelLine(x)))
+		p.print("  " + p.in(Clean(labelLine(x))))
 	}
 	if l.Planned {
 		p.Title("these are planned, not weighed: fill and weigh the bags, write each down with brinecut bag, print again")

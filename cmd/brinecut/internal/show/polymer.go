@@ -139,7 +139,7 @@ func source(id string) string {
 // Polymers writes the property table.
 func Polymers(p *Page, list []polymers.Material) {
 	rows := [][]string{{"", "density", "glass", "melts", "limp in", "worked at", "dry at", "printed as"},
-		{"", "g/cm3", "°C", "°C", "water °C", "°C", "°C", ""}}
+		{"", "g/cm3", p.units.degree(), p.units.degree(), "water " + p.units.degree(), p.units.degree(), p.units.degree(), ""}}
 	for _, m := range list {
 		dry := "-"
 		if d, ok := dryingFirst(m); ok {
@@ -150,7 +150,7 @@ func Polymers(p *Page, list []polymers.Material) {
 			worked = "NEVER"
 		}
 		rows = append(rows, []string{string(m.Symbol), fmt.Sprintf("%.2f (%.2f-%.2f)", m.Density.Typical, m.Density.Low, m.Density.High),
-			typical(m.GlassTransition), between(m.Melt), typical(m.Softens), worked, dry, m.Marking})
+			p.units.degrees(typical(m.GlassTransition)), p.units.degrees(between(m.Melt)), p.units.degrees(typical(m.Softens)), p.units.degrees(worked), p.units.degrees(dry), m.Marking})
 	}
 	for _, line := range p.table("llrlrlrl", rows, width) {
 		p.print(line)

@@ -26,6 +26,9 @@ const (
 // measure is a mass or temperature in a text, or a range of them.
 var measure = regexp.MustCompile(`(-?\d+(?:\.\d+)?)(?:( to |-)(-?\d+(?:\.\d+)?))? (kg|g|°C)`)
 
+// spread is a value with its range, the unit behind both: 81 (75 to 88) °C.
+var spread = regexp.MustCompile(`(\d) (\(-?[\d.]+ to -?[\d.]+)\) (kg|g|°C)([^/a-zA-Z0-9]|$)`)
+
 // In writes a text of grams, kilograms and degrees Celsius in these units; what is kept, see Kept, stays
 // as it is, and so does a measure behind which its value in US units stands already.
 func (u Units) In(text string, kept ...string) string {
@@ -43,17 +46,26 @@ func (u Units) rewrite(text string, kept []string, as func(metric, here string) 
 	if u == Metric {
 		return text
 	}
+	text = spread.ReplaceAllString(text, "$1 $3 $2 $3)$4")
 	var b strings.Builder
 	done := 0
 	for _, m := range measure.FindAllStringSubmatchIndex(text, -1) {
-		if part := text[:m[0]]; within(text, kept, m) || !ends(text[m[1]:]) || strings.Count(part, `"`)%2 == 1 || begins(part) || group(text, m, 4) == "°C" && differs(part) {
+		if part := text[:m[0]]; within(text, kept, m) || !ends(text[m[1]:]) || strings.Count(part, `"`)%2 == 1 || begins(part) {
 			continue
 		}
 		b.WriteString(text[done:m[0]])
-		b.WriteString(as(text[m[0]:m[1]], us(group(text, m, 1), group(text, m, 2), group(text, m, 3), group(text, m, 4))))
+		b.WriteString(as(text[m[0]:m[1]], us(group(text, m, 1), group(text, m, 2), group(text, m, 3), group(text, m, 4), zeroOf(text[:m[0]]))))
 		done = m[1]
 	}
 	return b.String() + text[done:]
+}
+
+// degree heads a column of temperatures, degrees is a cell of it, given in °C.
+func (u Units) degree() string { return strings.TrimPrefix(u.In("0 °C"), u.degrees("0")+" ") }
+
+func (u Units) degrees(cell string) string {
+	whole := u.In(cell + " °C")
+	return whole[:strings.LastIndexByte(whole, ' ')]
 }
 
 // Kept are the beginnings of names, up to what looks like a measure: a lot "3 kg spool" is never put in
@@ -116,19 +128,22 @@ func begins(before string) bool {
 
 func isFigure(c byte) bool { return c == '.' || c >= '0' && c <= '9' }
 
-// differs reports a difference of temperatures, which has no zero to shift.
-func differs(before string) bool {
-	return strings.HasSuffix(before, "within ") || strings.HasSuffix(before, "± ") || strings.HasSuffix(before, "±")
+// zeroOf is 0 °C in °F, and nothing where the words before tell of a difference of temperatures.
+func zeroOf(before string) float64 {
+	if strings.HasSuffix(before, "within ") || strings.HasSuffix(before, "± ") || strings.HasSuffix(before, "±") {
+		return 0
+	}
+	return 32
 }
 
 func isLetter(c byte) bool { return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= 0x80 }
 
-// us writes one figure, or a range of two, no coarser than it was.
-func us(low, between, high, unit string) string {
+// us writes one figure, or a range of two, no coarser than it was; zero is that of °C in °F.
+func us(low, between, high, unit string, zero float64) string {
 	if unit == "°C" {
 		f := func(s string) string {
 			x, d := figure(s)
-			return strings.TrimSuffix(fixed(1.8*x+32, min(d, 1)), ".0") // 21.111 °C is 70 °F
+			return strings.TrimSuffix(fixed(1.8*x+zero, min(d, 1)), ".0") // 21.111 °C is 70 °F
 		}
 		if high == "" {
 			return f(low) + " °F"
