@@ -38,7 +38,7 @@ const doubling = 10.0
 // flame have tables; for the others, and for a cue that flame does not have, there is an error.
 //
 // A filled grade reads the rows of its polymer with the shifts of data/fillers.tsv, a material
-// without data the flat answer (see basisOf), polymers.Other half the mean of all rows and half
+// without data the flat answer, polymers.Other half the mean of all rows and half
 // the flat answer. The values are coarse judgements of ours that lean on published charts, not
 // measured frequencies.
 func Likelihood(k Kind, s Setting, m polymers.Material) ([]float64, error) {

@@ -142,12 +142,6 @@ func With[U Unit](v, sd U) Of[U] {
 	return Of[U]{Value: v, SD: sd, Shape: Normal, Text: Format(v) + " ± " + Format(sd)}
 }
 
-// Between is a rectangular quantity from low to high.
-func Between[U Unit](low, high U) Of[U] {
-	return Of[U]{Value: (low + high) / 2, SD: U(float64(high-low) / math.Sqrt(12)), Shape: Rectangular,
-		Text: Format(low) + " - " + Format(high)}
-}
-
 // Minutes of a time.
 func (s Second) Minutes() float64 { return float64(s) / 60 }
 

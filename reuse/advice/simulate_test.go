@@ -272,7 +272,7 @@ func (w *world) count() {
 			printed += w.truth["PLA"]
 			row.Hidden = []polymers.Symbol{"PLA"}
 			f := w.truth["PLA"] / printed
-			row.HiddenShare = quantity.Between(quantity.Share(f*0.4), quantity.Share(math.Min(1, f*1.8)))
+			row.HiddenShare = quantity.MustParse[quantity.Share](fmt.Sprintf("%.12f-%.12f %%", 40*f, 100*math.Min(1, f*1.8)))
 		}
 		row.Counted = quantity.Exact(quantity.Gram(math.Round(printed * shared * (1 + 0.04*r.NormFloat64()))))
 		row.Error, row.SharedError = quantity.Exact[quantity.Share](0.04), quantity.Exact[quantity.Share](0.02)

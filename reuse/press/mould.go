@@ -22,7 +22,7 @@ func (r Request) filling(s *Schedule) error {
 	bulk := float64(r.BulkDensity.Value)
 	if !r.BulkDensity.Given() {
 		bulk = loose * solid
-		s.assume("loose flake of "+num(bulk)+" g/cm3, 0.3 of the solid (0.30-0.45 for granulate of a 5-8 mm screen)", "bulk-density", practice)
+		s.assume("loose flake of "+num(bulk)+" g/cm3, 0.3 of the solid (0.30-0.45 for granulate of a 5-8 mm screen), "+num(100*void(bulk, solid))+" % of it air", "bulk-density", practice)
 	}
 	if bulk > solid {
 		return refuse(NotPossible, "weigh a litre of the loose flake", "a bulk density of %s g/cm3 is above that of the solid", num(bulk))

@@ -182,7 +182,7 @@ func TestRefused(t *testing.T) {
 		{"soluble support", func(r *Request) { r.Material.WaterSoluble = true }, NotPossible},
 		{"above the ceiling", func(r *Request) { r.Platen = quantity.Exact(quantity.Celsius(261)) }, AboveCeiling},
 		{"doubt reaches above the ceiling", func(r *Request) { r.Platen = quantity.With(quantity.Celsius(250), 6) }, AboveCeiling},
-		{"range reaches above the ceiling", func(r *Request) { r.Platen = quantity.Between(quantity.Celsius(240), 270) }, AboveCeiling},
+		{"range reaches above the ceiling", func(r *Request) { r.Platen = quantity.MustParse[quantity.Celsius]("240-270 °C") }, AboveCeiling},
 		{"centre at the platen", func(r *Request) { r.Centre = r.Platen }, NotPossible},
 		{"centre above the platen", func(r *Request) { r.Centre = quantity.Exact(quantity.Celsius(210)) }, NotPossible},
 		{"start above the centre", func(r *Request) { r.Start = quantity.Exact(quantity.Celsius(185)) }, NotPossible},

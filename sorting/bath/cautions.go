@@ -3,9 +3,6 @@ package bath
 // Caution is what can hurt someone or spoil the work, beside the step it belongs to.
 type Caution struct{ Says, Source string }
 
-// String is the caution alone, without its source.
-func (c Caution) String() string { return c.Says }
-
 // Sources of the cautions.
 const (
 	eyeSource    = "hazard statement H319, Regulation (EC) No 1272/2008"

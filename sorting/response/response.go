@@ -11,7 +11,6 @@ import (
 	"fmt"
 	"math"
 
-	"brinecut/polymers"
 	"brinecut/sorting"
 )
 
@@ -118,16 +117,6 @@ func New(bin *sorting.Bin, candidates []sorting.Candidate, opt Options) (*Model,
 	m.cues = newCueTables(bin, m.opt.IgnoreKnown)
 	m.drawShared()
 	return m, nil
-}
-
-// Index of a candidate by symbol, -1 where it is not on the list.
-func (m *Model) Index(s polymers.Symbol) int {
-	for i, c := range m.Candidates {
-		if c.Symbol == s {
-			return i
-		}
-	}
-	return -1
 }
 
 // Assumptions lists the constants the model leans on.
