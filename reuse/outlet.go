@@ -70,7 +70,7 @@ func (v *view) lackAccepts(o sorting.Outlet) []lack {
 }
 
 // confidence, one-sided, of a demonstration that an outlet's purity is held against; a hair below 95 %
-// so that a rounded 0.95 passes.
+// so that a rounded 0.95 passes (95 %: common practice).
 const confidence = 0.95 - 1e-9
 
 // lackPurity holds the purity an outlet asks against what random draws demonstrate, and nothing else.

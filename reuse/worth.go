@@ -22,7 +22,7 @@ type Worth struct {
 	CO2Kg      *sorting.Range // kg CO2 equivalent saved; nil where no figure for the material is known
 }
 
-// points of the quasi-random sweep over the constants.
+// points of the quasi-random sweep over the constants: judgement.
 const points = 512
 
 // sweep holds the Halton points, one prime base a constant (Halton, Numerische Mathematik 2 (1960) 84).
@@ -36,6 +36,7 @@ var sweep = sync.OnceValue(func() [points][len(primes)]float64 {
 	return out
 })
 
+// primes are the bases of the Halton points, one a constant (Halton 1960).
 var primes = [...]int{2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31}
 
 // bracket is what a kilogram earns before labour and fixed cost, method.md (R3), money/kg.
@@ -111,7 +112,7 @@ var virgins = map[polymers.Symbol]virgin{
 	"PP":   {1.5, 2.5, "2.0: " + hopewell},
 }
 
-// reprocessed is the footprint of plastic made from waste by a recycler, kg CO2e/kg.
+// reprocessed is the footprint of plastic made from waste by a recycler, kg CO2e/kg (Hopewell, Dvorak and Kosior 2009).
 const reprocessed = 1.4
 
 // end is the way that a hold is worth as, else the way itself.

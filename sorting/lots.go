@@ -11,7 +11,7 @@ import (
 // state and everything that any of its parts could be.
 func (b *Bin) Lot(name string) (Lot, bool) { return b.lot(name, 0) }
 
-// maxDepth of splits and merges that are followed; binfile refuses circles.
+// maxDepth of splits and merges that are followed; binfile refuses circles; judgement.
 const maxDepth = 200
 
 func (b *Bin) lot(name string, depth int) (Lot, bool) {

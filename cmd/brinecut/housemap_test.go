@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"path"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -65,6 +66,55 @@ func TestDependenciesHaveReasons(t *testing.T) {
 	}
 	if n < 5 {
 		t.Errorf("found only %d modules that are imported: does this test still read them?", n)
+	}
+}
+
+// TestDevelopersNamesWhatIsThere: what DEVELOPERS.md sets in code is there: a path on disk, or a name that
+// some file of ours writes; and so is the target of every test it tells to run.
+func TestDevelopersNamesWhatIsThere(t *testing.T) {
+	doc := regexp.MustCompile("(?s)```.*?```").ReplaceAllString(readDoc(t, "DEVELOPERS.md"), "")
+	var paths []string
+	written := map[string]bool{}
+	words := regexp.MustCompile(`[A-Za-z_][A-Za-z0-9_]*`)
+	eachText(t, func(name string, text []byte) {
+		paths = append(paths, filepath.ToSlash(name))
+		if ext := filepath.Ext(name); ext == ".go" || ext == ".toml" || ext == ".mod" || strings.HasPrefix(name, ".ci") {
+			for _, w := range words.FindAllString(string(text), -1) {
+				written[w] = true
+			}
+		}
+	})
+	onDisk := func(p string) bool {
+		p = strings.TrimSuffix(strings.TrimPrefix(p, "./"), "/")
+		return slices.ContainsFunc(paths, func(have string) bool {
+			fits, _ := path.Match(p, have)
+			return fits || strings.HasSuffix(have, "/"+p) || strings.Contains("/"+have, "/"+p+"/")
+		})
+	}
+	seen := 0
+	for _, m := range regexp.MustCompile("`([^`\n]+)`|([a-z_]+/)*[a-z_]+\\.(go|toml|tsv|md|json)\\b").FindAllStringSubmatch(doc, -1) {
+		name := m[1]
+		if name == "" {
+			name = m[0]
+		}
+		last := words.FindAllString(name, -1)
+		switch {
+		case strings.HasPrefix(name, "go "):
+			for _, w := range strings.Fields(name)[2:] {
+				if strings.Contains(w, "/") && !strings.Contains(w, "...") && !onDisk(w) || strings.HasPrefix(w, "Test") && !written[w] {
+					t.Errorf("%q: there is no %s", name, w)
+				}
+			}
+		case onDisk(name), name == "toolchain": // the line that is not to be there
+		case len(last) > 0 && !strings.Contains(name, "/") && written[last[len(last)-1]]:
+		default:
+			t.Errorf("DEVELOPERS.md names %q, which is not there", name)
+			continue
+		}
+		seen++
+	}
+	if seen < 80 {
+		t.Errorf("only %d names were looked up", seen)
 	}
 }
 

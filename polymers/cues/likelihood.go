@@ -19,7 +19,7 @@ type Setting struct {
 }
 
 // What a soak is taken to have been where its setting is not given, and the range in which the time
-// is corrected for temperature.
+// is corrected for temperature (judgement).
 const (
 	DefaultSoakTime quantity.Second  = 3600 // an hour, the time of the table (common practice)
 	DefaultSoakTemp quantity.Celsius = 20   // the temperature of the table
@@ -101,7 +101,7 @@ func ask(k Kind, s Setting) (asked, error) {
 	return asked{}, fmt.Errorf("%s has no cues, and %q was asked for", k, s.Cue)
 }
 
-// soakSheets are the times for which there is a table, in seconds at 20 °C.
+// soakSheets are the times for which there is a table, in seconds at 20 °C; which times: judgement.
 var soakSheets = []struct {
 	name string
 	at   float64

@@ -46,7 +46,7 @@ func Parse[U Unit](text string) (Of[U], error) {
 	return Of[U]{Value: U(v), SD: U(sd), Shape: shape, Currency: p.currency, Text: strings.TrimSpace(text)}, nil
 }
 
-// MustParse is Parse for text written in the program itself; it panics on an error.
+// MustParse is Parse for text written in a test; it panics on an error.
 func MustParse[U Unit](text string) Of[U] {
 	q, err := Parse[U](text)
 	if err != nil {

@@ -33,6 +33,7 @@ const (
 	ouncesInPound = 16 // NIST Handbook 44, appendix C
 )
 
+// kinds have the prefixes of the SI, exact, beside the units above.
 var kinds = map[string]kind{
 	isMass:        {name: isMass, canon: "g", example: "6.52 kg ± 20 g", units: linear("g", 1, "kg", 1000, "lb", lb, "oz", oz, "mg", 0.001)},
 	"volume":      {name: "volume", canon: "ml", example: "2 l", units: linear("ml", 1, "l", 1000, "gal", galUS, "mL", 1, "L", 1000)},

@@ -32,7 +32,7 @@ func kitAssumption(bin *sorting.Bin) []sorting.Assumption {
 }
 
 // hotWaters are the temperatures of the hot-water ladder worth a test: below PETG and above PLA, above
-// PETG, below and at boiling (reference: softening ranges of the handbook).
+// PETG, below and at boiling (softening ranges of the handbook; which degrees: judgement).
 var hotWaters = []quantity.Celsius{60, 63, 66, 70, 75, 80, 85, 92, 99}
 
 // Menu is everything the bench can do: the kinds that the kit allows, that are not forbidden, and

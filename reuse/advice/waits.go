@@ -10,7 +10,7 @@ import (
 	"brinecut/sorting/separation"
 )
 
-// roomTemp is what a bath is taken to stand at where its [[bath]] does not say.
+// roomTemp is what a bath is taken to stand at where its [[bath]] does not say (common practice).
 const roomTemp quantity.Celsius = 20
 
 // waits tells every float of a plan how long its pieces need in that liquid.

@@ -79,6 +79,7 @@ type chains struct {
 	from, to float64
 }
 
+// hydrolyses are those that water cuts, from memory.
 var hydrolyses = []chains{
 	{"PLA", 60000, 100000}, {"PETG", 20000, 30000}, {"PCTG", 20000, 30000}, {"CPE", 20000, 30000}, {"PET", 20000, 30000},
 	{"PBT", 20000, 40000}, {"PBAT", 30000, 60000}, {"PC", 10000, 18000}, {"PC+ABS", 10000, 18000}, {"TPU", 30000, 80000},

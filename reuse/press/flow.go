@@ -5,7 +5,7 @@ import "math"
 // FlowPart is one part of a blend: its melt flow rate in g/10 min and its share by mass.
 type FlowPart struct{ Rate, Share float64 }
 
-// MostFlowRatio is how far apart two melt flow rates may lie for the logarithmic rule (a trade note on rotational moulding, weak).
+// MostFlowRatio is how far apart two melt flow rates may lie for the logarithmic rule (a trade note on rotational moulding, a weak source).
 const MostFlowRatio = 3.28
 
 // BlendFlow is the melt flow rate of a blend of ONE polymer, all rates at the same temperature and load: the

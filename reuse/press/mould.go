@@ -71,9 +71,9 @@ func (r Request) force(s *Schedule) {
 func platenForce(bar, area float64) quantity.Newton { return quantity.Newton(bar * 1e5 * area) }
 
 const (
-	bedConductivity = 0.12 // W/m/K of a bed of loose flake, 0.10-0.15
-	prudent         = 1.75 // 1.5-2
-	coolPrudent     = 1.25 // 1.10-1.25
+	bedConductivity = 0.12 // W/m/K of a bed of loose flake, 0.10-0.15: from memory
+	prudent         = 1.75 // 1.5-2: common practice, no source
+	coolPrudent     = 1.25 // 1.10-1.25: common practice, no source
 )
 
 // allow works out what loose flake, melting and prudence add. method.md (P6), (P12).

@@ -89,9 +89,9 @@ type Allowance struct {
 const (
 	practice = "common practice, no source"
 	memory   = "from memory"
-	room     = quantity.Celsius(20)
-	press10  = quantity.Bar(10)
-	loose    = 0.30 // bulk over solid density of granulated print scrap, 5-8 mm screen
+	room     = quantity.Celsius(20) // common practice
+	press10  = quantity.Bar(10)     // of 5 to 50 in use: common practice, no source
+	loose    = 0.30                 // bulk over solid density of granulated print scrap, 5-8 mm screen: common practice, no source
 )
 
 // Plan works out a schedule. The error is a *Refusal where the material must not be heated, is unknown, or is

@@ -13,7 +13,7 @@ type slab struct {
 	coefs []float64 // 4 sin z/(2 z + sin 2 z)
 }
 
-// terms is enough for Fo >= 1e-4: the last term is then below exp(-40).
+// terms is enough for Fo >= 1e-4: the last term is then below exp(-40), so it is exact.
 const terms = 201
 
 func newSlab(biot float64) slab {

@@ -10,11 +10,11 @@ import (
 // Of a wet lot only an upper bound is known; where nothing else speaks of it, this much of its reading
 // is taken as water.
 const (
-	wetWater   = 0.10 // middle of 0 to 20 %, rectangular; common practice, no source
-	wetWaterSD = 0.0577
+	wetWater   = 0.10   // middle of 0 to 20 %, rectangular; common practice, no source
+	wetWaterSD = 0.0577 // 0.20/√12, exact
 )
 
-// maxSigma is how far above its best value an upper bound on a material's total is set.
+// maxSigma is how far above its best value an upper bound on a material's total is set: judgement.
 const maxSigma = 3
 
 // budget gives the lots that exist now, and what is known of each material's total from everything but

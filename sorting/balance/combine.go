@@ -86,7 +86,7 @@ func (s *Solution) activeCombos() []combo {
 	return out
 }
 
-// alone is a correlation that is taken for none.
+// alone is a correlation that is taken for none: judgement.
 const alone = 1e-3
 
 // correlation of the errors of several combinations, without bounds; nil where they have nothing in

@@ -27,7 +27,7 @@ type Deletion struct {
 	DoF       int
 }
 
-// mostDeletions bounds serial elimination; with more odd readings than this the sheet itself is wrong.
+// mostDeletions bounds serial elimination; with more odd readings than this the sheet itself is wrong: judgement.
 const mostDeletions = 10
 
 // Eliminate names the readings that chi-square cannot live with, by serial elimination: while the

@@ -86,7 +86,7 @@ func (s *sheet) weighLot(p *pile, name string, m measurement) int {
 	return s.read(name, p.lot.Line, terms, m)
 }
 
-// surfaceWater is what may cling to a lot that is only dry to the touch, as a share of its mass.
+// surfaceWater is what may cling to a lot that is only dry to the touch, as a share of its mass (common practice, no source).
 const surfaceWater = 0.01
 
 // lotMass is a lot's weighing; false where it was not weighed.

@@ -12,7 +12,7 @@ type inequality struct {
 	from []int
 }
 
-// mostInequalities bounds the work of a projection.
+// mostInequalities bounds the work of a projection: judgement.
 const mostInequalities = 400
 
 // project eliminates the loose columns from a set of inequalities by the method of Fourier and Motzkin;

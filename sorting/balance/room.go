@@ -1,7 +1,7 @@
 package balance
 
 // flat is how much wider than itself the normal part of a rectangular reading is made where its ends
-// are held as bounds: inside them it is then level to 2 %.
+// are held as bounds: inside them it is then level to 2 % (judgement).
 const flat = 10
 
 // makeRoom draws from the truncated distribution. Rectangular readings are level between their ends,

@@ -8,7 +8,7 @@ import (
 	"brinecut/sorting"
 )
 
-// pinDoubt is the doubt, g, to which the totals are held while the streams are read off given them.
+// pinDoubt is the doubt, g, to which the totals are held while the streams are read off given them: judgement.
 const pinDoubt = 0.01
 
 // Smooth carries what the tests taught about the materials in the bin back to the streams, method.md

@@ -6,6 +6,7 @@ import (
 	"sort"
 )
 
+// Sizes of the work on a truncated distribution: judgement, but for the seed.
 const (
 	nearBound  = 5    // a bound farther than this many standard deviations is left out of the draws
 	drawsMade  = 2000 // draws of the truncated distribution

@@ -7,7 +7,7 @@ import (
 	"brinecut/polymers/quantity"
 )
 
-// airDensity in g/cm3 at sea level and 20 °C, for the buoyancy of what is weighed.
+// airDensity in g/cm3 at sea level and 20 °C, for the buoyancy of what is weighed (the conventional value of OIML D 28, 2004; from memory).
 const airDensity = 0.0012
 
 // Plan is how to check a bath that was just mixed.

@@ -10,6 +10,7 @@ type electrolyte struct {
 	v [6]float64
 }
 
+// The salts, as Laliberté (2009) prints them.
 var (
 	sodiumChloride = electrolyte{
 		c: [5]float64{-0.00324112223655149, 0.0636354335906616, 1.01371399467365, 0.0145951015210159, 3317.34854426537},

@@ -19,6 +19,7 @@ var alcoholCautions = []Caution{
 // (53 °F: NIOSH Pocket Guide to Chemical Hazards, isopropyl alcohol), so 5 K are taken off.
 const flashSource = "published list of ethanol flash points (secondary); 2-propanol: NIOSH Pocket Guide to Chemical Hazards"
 
+// ethanolFlash, °C by share of volume, is read from flashSource.
 var ethanolFlash = monotone(
 	[]float64{0.10, 0.20, 0.30, 0.40, 0.50, 0.60, 0.70, 0.80, 0.90, 0.96, 1},
 	[]float64{49, 36, 29, 26, 24, 22, 21, 20, 17, 17, 16.6})

@@ -16,7 +16,7 @@ const (
 	Relative60F              // relative density 60/60 °F
 )
 
-// fahrenheit60 is 60 °F in °C.
+// fahrenheit60 is 60 °F in °C, exact.
 const fahrenheit60 = quantity.Celsius(140.0 / 9)
 
 // unit is the density that a scale's figure 1 stands for, and its reference temperature.

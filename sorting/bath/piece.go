@@ -36,7 +36,7 @@ func DisplacedDensity(inAir, displaced quantity.Mass, liquid quantity.Density) (
 	return pieceDensity(m, d, liquid, u)
 }
 
-const pieceStep = 0.1 // g
+const pieceStep = 0.1 // g, of a scale that is not named: judgement
 
 func pieceDensity(m, d float64, liquid quantity.Density, u func(k float64) (float64, float64)) (quantity.Density, error) {
 	l := float64(liquid.Value)

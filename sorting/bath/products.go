@@ -63,7 +63,7 @@ func ReadProduct(text string) (Product, error) {
 const (
 	assay         = 0.95 // from here on a label speaks of the purity of the hydrate itself: judgement
 	mostlyDry     = 0.85 // calcium chloride above is pellets or powder, not flake: judgement
-	anhydrousHeat = 81.3 // kJ/mol, of anhydrous calcium chloride
+	anhydrousHeat = 81.3 // kJ/mol, of anhydrous calcium chloride, as published: the source of forms
 )
 
 // labelled takes the content from the percentage on the label.

@@ -25,7 +25,7 @@ type Estimate struct {
 	SD              quantity.GramPerCm3 // one standard uncertainty
 }
 
-// z90 is the normal quantile of 0.95: Low to High hold 90 %.
+// z90 is the normal quantile of 0.95, exact to its last digit: Low to High hold 90 %.
 const z90 = 1.644854
 
 func normal(mean, sd float64) Estimate {
@@ -112,7 +112,7 @@ func Mix(r Request, o Options) (Recipe, error) {
 	return rec, nil
 }
 
-// waterSlack is how far a target may lie from plain water and still be plain water.
+// waterSlack is how far a target may lie from plain water and still be plain water: judgement.
 const waterSlack = 0.0005 // g/cm3
 
 // begin settles the defaults and refuses numbers that cannot be.

@@ -11,7 +11,7 @@ func carbonateDensity(w, t float64) float64 {
 	return at20 - (0.21+0.85*w)*(t-20)
 }
 
-// Coefficients of the ICUMSA equation for sucrose, as two public transcriptions print them; row i
+// Coefficients of the ICUMSA equation for sucrose, as two public transcriptions print them (their source is in docs/method.md); row i
 // belongs to ((t-20)/100)^i, column j to w^(j+1).
 var icumsa = [5][6]float64{
 	{385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890},

@@ -10,7 +10,7 @@ import (
 // found here. The scanner only has to follow text that the library has accepted; on anything else it
 // stops. It runs first all the same, because it bounds the nesting that the library would recurse into.
 
-// maxDepth bounds nested arrays, inline tables and dotted keys; the format itself needs four.
+// maxDepth bounds nested arrays, inline tables and dotted keys; the format itself needs four (judgement).
 const maxDepth = 32
 
 // place is where a key, a table or a value stands in the source, with the places inside it.

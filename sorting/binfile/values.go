@@ -11,7 +11,7 @@ import (
 	"brinecut/polymers/quantity"
 )
 
-// The longest texts that are taken: a name has to fit a label and a line.
+// The longest texts that are taken: a name has to fit a label and a line (judgement).
 const (
 	maxName = 200
 	maxText = 2000

@@ -7,10 +7,10 @@ package purity
 
 import "fmt"
 
-// DefaultConfidence is the one-sided confidence of a demonstration where none is asked for.
+// DefaultConfidence is the one-sided confidence of a demonstration where none is asked for (common practice).
 const DefaultConfidence = 0.95
 
-// maxPieces bounds every count that is given, farPieces the search for how many would be enough.
+// maxPieces bounds every count that is given, farPieces the search for how many would be enough: judgement.
 const (
 	maxPieces = 1_000_000
 	farPieces = 1_000_000_000

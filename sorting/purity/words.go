@@ -100,7 +100,7 @@ func warnings(r Result, o Options) []string {
 }
 
 // spared is the part of the others a claim allows that the false alarms of two tests together may use up:
-// a second test that only just keeps below the whole of it would ask for endless pieces.
+// a second test that only just keeps below the whole of it would ask for endless pieces (judgement).
 const spared = 0.2
 
 // SecondFalseAlarms is the share of false alarms a confirming test may have for the two together to spend a

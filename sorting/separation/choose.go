@@ -6,10 +6,10 @@ import (
 	"brinecut/sorting"
 )
 
-// trial is how many scenarios are passed over while settings are compared.
+// trial is how many scenarios are passed over while settings are compared: judgement.
 const trial = 4
 
-// worthwhile is the least money that tips a choice: below it the plan with less work stands.
+// worthwhile is the least money that tips a choice: below it the plan with less work stands: judgement.
 const worthwhile = 1e-6
 
 // choose keeps up to n tests of one kind, one after another the one that adds most to the worth of the

@@ -25,7 +25,7 @@ func Partition(rho, cut, ep quantity.GramPerCm3) float64 {
 	return 1 / (1 + math.Exp(-ln3*off/float64(ep)))
 }
 
-// ln3 makes P 25 % and 75 % at Ep below and above the cut.
+// ln3 makes P 25 % and 75 % at Ep below and above the cut: ln 3, exact.
 const ln3 = 1.0986122886681098
 
 // Part is one material of what is to be cut.
@@ -65,7 +65,7 @@ func Cut(parts []Part, cut, ep quantity.GramPerCm3) (floats, sinks Product, err 
 	return floats, sinks, nil
 }
 
-// strata of the spread of densities that a part is cut into.
+// strata of the spread of densities that a part is cut into: judgement.
 const strata = 101
 
 // sinks is the share of a part that sinks, over its products.

@@ -77,7 +77,7 @@ func single(d *deck, prep sorting.Prep, t test) *board {
 	return b
 }
 
-// logits is how many steps the partition curve of a cut is taken in.
+// logits is how many steps the partition curve of a cut is taken in: judgement.
 const logits = 41
 
 // through is the share of each product that floats: below the bath, or below cuts that are spread around

@@ -144,7 +144,7 @@ func reaches(o sorting.Offer, x quantity.GramPerCm3) bool {
 	return false
 }
 
-// matters is the expected share from which a key has a say in which baths are tried.
+// matters is the expected share from which a key has a say in which baths are tried: judgement.
 const matters = 0.005
 
 // densities of the keys that matter, in order.
