@@ -14,6 +14,7 @@ import (
 // Options of Sort; the zero value is the documented default.
 type Options struct {
 	Skip    []Kind // test kinds not to be proposed now
+	OneStep bool   // choose the next test by looking one ahead only (for comparisons)
 	Trace   bool   // fill Composition.Trace: which test moved each lot how far
 	Chart   bool   // fill Chart
 	Claims  bool   // fill Fraction.Ground
@@ -82,7 +83,7 @@ func Sort(bin *sorting.Bin, opt Options) (Answer, error) {
 	menu.Forbidden, menu.Whole = forbidden(a.Lots), whole(a.Lots)
 	situation := Situation(bin)
 	stakes := reuse.StakesOf(belief.Keys, situation)
-	a.Next = triage.Next(belief, menu, stakes, triage.NextOptions{Skip: opt.Skip})
+	a.Next = triage.Next(belief, menu, stakes, triage.NextOptions{Skip: opt.Skip, OneStep: opt.OneStep})
 	a.Composition.Settled = a.Next.Settled
 	for l := range a.Lots {
 		a.Lots[l].Sure = a.Next.Settled[l]
