@@ -76,11 +76,24 @@ func TestMassBound(t *testing.T) {
 }
 
 // Gelman et al. 2013, Bayesian Data Analysis, section 3.4: 727, 583 and 137 of 1447 answers, uniform prior:
-// Dirichlet(728, 584, 138); the ends of the intervals are recomputed.
-// The share of one material alone is then beta, whatever the others are: that is what Jeffreys' interval is made of.
+// Dirichlet(728, 584, 138); shares .502 .403 .095 printed, the rest recomputed. The share of one material alone is
+// then beta, whatever the others are: that is what Jeffreys' interval is made of. Mean and spread are summed over its
+// quantiles.
 func TestPublishedDirichlet(t *testing.T) {
-	near(t, "low", betaQuantile(.025, 728, 584+138), .4763, .00005)
-	near(t, "high", betaQuantile(.975, 138, 728+584), .1108, .00005)
+	for _, c := range []struct{ of, mean, sd, low, high float64 }{
+		{728, .502, .01313, .4763, .5278}, {584, .403, .01288, .3777, .4281}, {138, .095, .00770, .0806, .1108},
+	} {
+		const cells = 20000
+		mean, square := 0.0, 0.0
+		for i := range cells {
+			x := betaQuantile((float64(i)+.5)/cells, c.of, 1450-c.of)
+			mean, square = mean+x/cells, square+x*x/cells
+		}
+		near(t, "mean", mean, c.mean, .0005)
+		near(t, "sd", math.Sqrt(square-mean*mean), c.sd, .000005)
+		near(t, "low", betaQuantile(.025, c.of, 1450-c.of), c.low, .00005)
+		near(t, "high", betaQuantile(.975, c.of, 1450-c.of), c.high, .00005)
+	}
 }
 
 // Gy's formula as worked in the spreadsheet "WillsBookModules" after Wills: 5 % Pb, mineral of 86.6 % Pb, densities
