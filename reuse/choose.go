@@ -28,6 +28,7 @@ type lack struct {
 	by, cure string
 	worth    bool    // the way is open but for what it costs
 	test     bool    // testing or parting mends it
+	damp     bool    // drying mends it
 	short    float64 // g more that mend it; zero where mass is not what is lacking
 }
 

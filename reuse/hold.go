@@ -84,6 +84,9 @@ func (v *view) next(d *Decision, w way, ways []way) {
 		return
 	}
 	d.NextRoute, d.NextOutlet, d.NextBetter = n.route, n.outlet, needs
+	if slices.ContainsFunc(n.lacks, func(l lack) bool { return l.damp }) {
+		d.Drying = v.dryIt(n.route)
+	}
 	if w.route != Hold {
 		d.NextBetter[0] += "; with all it needs it would be worth " + moneyRange(n.worth) + n.paysFrom()
 	}

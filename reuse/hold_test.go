@@ -204,8 +204,11 @@ func TestDryingSaysHowWarm(t *testing.T) {
 	petg, _ := polymers.Find("PETG")
 	d, ok := petg.Drying("print scrap")
 	want := fmt.Sprintf("dry it at %.0f °C for %.3g h or more", d.TempC.Typical, d.Hours.Typical)
-	if got := choose(t, with(fraction("PETG", 20, 0), wet), bench()); !ok || got.NextBetter[0] != want {
-		t.Errorf("needs %q, want %q", got.NextBetter, want)
+	if got := choose(t, with(fraction("PETG", 20, 0), wet), bench()); !ok || got.NextBetter[0] != want || got.Drying != want {
+		t.Errorf("needs %q, dried as %q, want %q", got.NextBetter, got.Drying, want)
+	}
+	if got := choose(t, fraction("PETG", 1, 0), bench()); got.Drying != "" {
+		t.Errorf("dry, and yet dried as %q", got.Drying)
 	}
 	for name, f := range map[string]sorting.Fraction{
 		"PVC":     with(fraction("PVC-U", 20, 0), wet),

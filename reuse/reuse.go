@@ -79,6 +79,7 @@ type Decision struct {
 	NextBetter  []string // what would have to be true for the next better way; empty where nothing would help
 	NextRoute   Route    // the way that NextBetter opens
 	NextOutlet  string   // whose outlet that is; empty where the way leads to none, or it is still to be found
+	Drying      string   // how it is dried, "dry it at 63 °C for 4 h or more", where NextBetter asks for that; else empty
 	Cautions    []string
 	Marking     string // to ISO 11469; empty where the fraction is not identified well enough to mark
 	Worth       Worth

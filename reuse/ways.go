@@ -180,19 +180,23 @@ func lackPure(v *view, r Route) []lack {
 	return nil
 }
 
-// lackDry asks for dry scrap. How warm is said only of what may be heated, on its way to a melt.
+// lackDry asks for dry scrap.
 func lackDry(v *view, r Route) []lack {
-	cure := "dry it"
-	if low, hours := v.oven(); r.Hot() && v.heat.May && hours > 0 {
-		cure += fmt.Sprintf(" at %s for %.3g h or more", celsius(low), hours)
-	}
 	switch v.f.State {
 	case sorting.Dry:
 		return nil
 	case "":
-		return []lack{{by: "whether it is dry is not said", cure: cure + ", and write state = \"dry\""}}
+		return []lack{{by: "whether it is dry is not said", cure: v.dryIt(r) + ", and write state = \"dry\"", damp: true}}
 	}
-	return []lack{{by: fmt.Sprintf("it is %s", strings.ReplaceAll(string(v.f.State), "-", " ")), cure: cure}}
+	return []lack{{by: fmt.Sprintf("it is %s", strings.ReplaceAll(string(v.f.State), "-", " ")), cure: v.dryIt(r), damp: true}}
+}
+
+// dryIt is how scrap is dried for a way: how warm is said only of what may be heated, on its way to a melt.
+func (v *view) dryIt(r Route) string {
+	if low, hours := v.oven(); r.Hot() && v.heat.May && hours > 0 {
+		return fmt.Sprintf("dry it at %s for %.3g h or more", celsius(low), hours)
+	}
+	return "dry it"
 }
 
 func lackSettled(v *view, _ Route) []lack {

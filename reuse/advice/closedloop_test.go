@@ -144,7 +144,7 @@ func (w *world) namedShare(a advice.Answer) float64 {
 	got, best := 0.0, 0.0
 	for _, l := range a.Lots {
 		by := w.massesBy(a.Composition.Keys, l.Name)
-		got += by[argmax(l.Shares)]
+		got += by[top(l.Shares)]
 		best += slices.Max(by)
 	}
 	return got / best
@@ -169,7 +169,7 @@ func (w *world) misnamed(a advice.Answer) []string {
 	var out []string
 	for _, l := range a.Lots {
 		by := w.massesBy(a.Composition.Keys, l.Name)
-		said, is := argmax(l.Shares), argmax(by)
+		said, is := top(l.Shares), top(by)
 		if by[said] < by[is] {
 			tests := 0
 			for _, t := range w.bin.Tests {
@@ -184,15 +184,8 @@ func (w *world) misnamed(a advice.Answer) []string {
 	return out
 }
 
-func argmax(x []float64) int {
-	top := 0
-	for k := range x {
-		if x[k] > x[top] {
-			top = k
-		}
-	}
-	return top
-}
+// top is where the largest stands.
+func top(x []float64) int { return slices.Index(x, slices.Max(x)) }
 
 func (w *world) coverage(a advice.Answer) (inside, n int) {
 	truth := w.fold(a.Composition.Keys)

@@ -61,13 +61,10 @@ const minutesDry = 10.0
 func dryings(a *Answer) []Step {
 	var out []Step
 	for _, f := range a.Fractions {
-		at := slices.IndexFunc(f.Decision.NextBetter, func(s string) bool { return strings.HasPrefix(s, "dry it") })
-		if at < 0 || !f.Decision.MayBeHeated {
+		if f.Decision.Drying == "" || !f.Decision.MayBeHeated {
 			continue
 		}
-		how, _, _ := strings.Cut(strings.TrimPrefix(f.Decision.NextBetter[at], "dry it"), ", and write")
-		how, _, _ = strings.Cut(how, ";")
-		out = append(out, Step{Do: fmt.Sprintf("spread %q thin and dry it%s, which %s needs; weigh it again, and write state = \"dry\"", f.Name, how, f.Decision.NextWay()), Minutes: minutesDry,
+		out = append(out, Step{Do: fmt.Sprintf("spread %q thin and %s, which %s needs; weigh it again, and write state = \"dry\"", f.Name, f.Decision.Drying, f.Decision.NextWay()), Minutes: minutesDry,
 			Cautions: []string{"not in an oven that food is cooked in, and never unattended: loose scrap softens and sticks (docs/safety.md, section 7)"}})
 	}
 	return out

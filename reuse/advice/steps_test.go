@@ -11,7 +11,7 @@ import (
 // TestDampIsDriedAtTheBench: what goes no better way for being damp gets a step at the bench that names
 // that way and the safety page; what must not be heated gets none.
 func TestDampIsDriedAtTheBench(t *testing.T) {
-	d := reuse.Decision{Route: reuse.Hold, MayBeHeated: true, NextRoute: reuse.Sheet, NextBetter: []string{"676 g more", `dry it at 63 °C for 4 h or more, and write state = "dry"; with all it needs it would be worth 3 EUR`}}
+	d := reuse.Decision{Route: reuse.Hold, MayBeHeated: true, NextRoute: reuse.Sheet, Drying: "dry it at 63 °C for 4 h or more"}
 	a := &Answer{Bin: &sorting.Bin{}, Fractions: []Fraction{{Fraction: sorting.Fraction{Name: "PETG", Lots: []string{"x"}}, Decision: d}}}
 	got := dryings(a)
 	if len(got) != 1 || got[0].Do != `spread "PETG" thin and dry it at 63 °C for 4 h or more, which sheet needs; weigh it again, and write state = "dry"` ||
