@@ -42,10 +42,9 @@ func fact(l paper.Label, name string) string {
 
 var bags = labelFlags{what: "bags", handover: "last"}
 
-// TestBagsOfABatch: what is weighed stands on the label, bags of one batch are counted, and what random
-// draws demonstrate is the only purity.
-func TestBagsOfABatch(t *testing.T) {
-	job, list := printedOf(t, "recycler-asks-95.toml", `
+// twoBags are those of one batch, 2.45 kg with a tare, and what the other weighs.
+func twoBags(other string) string {
+	return `
 [[bag]]
 id    = "A1"
 lots  = ["clear"]
@@ -55,8 +54,14 @@ tare  = "20 g"
 [[bag]]
 id    = "A2"
 lots  = ["clear"]
-gross = "2.41 kg"
+gross = "` + other + `"
+`
+}
 
+// TestBagsOfABatch: what is weighed stands on the label, bags of one batch are counted, and what random
+// draws demonstrate is the only purity.
+func TestBagsOfABatch(t *testing.T) {
+	job, list := printedOf(t, "recycler-asks-95.toml", twoBags("2.41 kg")+`
 [supplier]
 name = "A. Maker"
 `, bags)
@@ -210,18 +215,7 @@ func TestReadRoll(t *testing.T) {
 // says both. 2.43 kg are 5.357 lb, 4.84 kg are 10.670 lb and 20 g are 0.705 oz (NIST Special Publication
 // 811, 2008, appendix B.8: 1 lb = 0.453 592 37 kg).
 func TestPaperInBothUnits(t *testing.T) {
-	job, _ := printedOf(t, "recycler-asks-95.toml", `
-[[bag]]
-id    = "A1"
-lots  = ["clear"]
-gross = "2.45 kg"
-tare  = "20 g"
-
-[[bag]]
-id    = "A2"
-lots  = ["clear"]
-gross = "5.313 lb"
-`, bags)
+	job, _ := printedOf(t, "recycler-asks-95.toml", twoBags("5.313 lb"), bags)
 	metric := job.Labels[0].Mass
 	(&app{}).beside(&job)
 	if job.Labels[0].Mass != metric {

@@ -100,8 +100,8 @@ func fates(run []Ruled) string {
 		if !slices.Contains(what, r.What) {
 			what = append(what, r.What)
 		}
-		if by := strings.TrimPrefix(r.Fate, "no; "); !slices.Contains(why, by) {
-			why = append(why, by)
+		if !slices.Contains(why, r.By) {
+			why = append(why, r.By)
 		}
 	}
 	return strings.Join(what, ", ") + ": no; " + strings.Join(why, "; ")

@@ -25,6 +25,7 @@ type Ruled struct {
 	What, If, Source string
 	Taken            bool
 	Fate             string // "taken", or "no" and why
+	By               string // the why alone
 	Asks, Lacks      []reuse.Asked
 	Worth            string // empty where the rule keeps nothing
 }
@@ -40,7 +41,7 @@ func RulingOf(f advice.Fraction) Ruling {
 }
 
 func ruledOf(n int, r reuse.Rule) Ruled {
-	out := Ruled{N: n, What: ruleName(r), Taken: r.Taken, Fate: "no"}
+	out := Ruled{N: n, What: ruleName(r), Taken: r.Taken, Fate: "no", By: r.By}
 	if r.Worth != nil {
 		out.Worth = worthSum(*r.Worth) + ", " + WorthWords(*r.Worth)
 	}
