@@ -32,5 +32,8 @@ var stops = []stop{
 	{"alcohol beside a flame, offered", "sorting/bath/reach.go", "return len(p.Beside) > 0 || len(heatSourcesOf(kit)) > 0", "return (len(p.Beside) > 0 || len(heatSourcesOf(kit)) > 0) && !mutant(NAME)", "sorting/bath", "^TestNoAlcoholBesideAFlame$"},
 	{"alcohol that is warm", "sorting/bath/fire.go", "if temp > roomLimit && (!ok || temp > flash-flashMargin) {", "if temp > roomLimit && (!ok || temp > flash-flashMargin) && !mutant(NAME) {", "sorting/bath", "^TestNoAlcoholBesideAFlame$"},
 	{"bench page: heat on a barred lot", "cmd/brinecut/internal/page/bench_pick.go", "if why, barred := tooHot(run.answer, v.Lot, t); barred {", "if why, barred := tooHot(run.answer, v.Lot, t); barred && !mutant(NAME) {", "cmd/brinecut/internal/page", "^TestBenchHardStop$"},
+	{"bench page: a barred piece stays whole, proposed", "cmd/brinecut/internal/page/bench_view.go", "if b.Whole {", "if b.Whole && !mutant(NAME) {", "cmd/brinecut/internal/page", "^TestBenchLeavesBarredPiecesWhole$"},
+	{"bench page: a barred piece stays whole, picked", "cmd/brinecut/internal/page/bench_pick.go", "l.Name == lot && !l.Heat.May }", "l.Name == lot && !l.Heat.May && !mutant(NAME) }", "cmd/brinecut/internal/page", "^TestBenchLeavesBarredPiecesWhole$"},
+	{"next: a barred piece stays whole", "cmd/brinecut/internal/show/next.go", "if b.Whole {", "if b.Whole && !mutant(NAME) {", "cmd/brinecut", "^TestNextLeavesBarredPiecesWhole$"},
 	{"bench page: no flame", "cmd/brinecut/internal/page/bench_pick.go", "o.Kind != cues.Flame {", "o.Kind != cues.Flame || mutant(NAME) {", "cmd/brinecut/internal/page", "^TestBenchHasNoFlame$"},
 }

@@ -212,6 +212,23 @@ func TestBarredLotsOfEveryBin(t *testing.T) {
 	}
 }
 
+// TestNextLeavesBarredPiecesWhole: what a piece of unknown origin is made of would be in the dust; neither the
+// test nor how it is done says to cut it (docs/safety.md, section 1).
+func TestNextLeavesBarredPiecesWhole(t *testing.T) {
+	const bin = "[bin]\ngross = \"6.2 kg\"\ntare = \"200 g\"\norigin = \"own-print\"\n\n[kit]\nhas = [\"table salt\", \"scale 1 g\"]\n\n" +
+		"[[lot]]\nname = \"white\"\nmass = \"6 kg\"\nstate = \"dry\"\ncould_be = [\"PETG\", \"ABS\"]\n"
+	for origin, cut := range map[string]bool{"own-print": true, "unknown": false} {
+		out, errs, code := ran(strings.Replace(bin, "own-print", origin, 1), "next|-|--skip|bend|--skip|soak")
+		words := strings.Join(strings.Fields(out), " ")
+		if code != exitDone || !strings.Contains(words, "do float") {
+			t.Fatalf("%s: no float test is proposed: %s%s", origin, out, errs)
+		}
+		if strings.Contains(words, "Cut the piece") != cut || strings.Contains(words, "cut open") != cut || strings.Contains(words, "Leave the piece whole") == cut {
+			t.Errorf("%s:\n%s", origin, out)
+		}
+	}
+}
+
 // oneLotMoulded states the first lot as moulded, whatever it said.
 func oneLotMoulded(s string) string {
 	head, lot, ok := strings.Cut(s, "[[lot]]\n")

@@ -62,6 +62,30 @@ var soak = entry{
 	},
 }
 
+// floater is what every piece that is floated must be, cut open or whole.
+const floater = "wetted and free of bubbles. A floater may only be hiding air; a sinker cannot"
+
+// floating is the protocol of a float test, given how its piece is got ready and wetted.
+func floating(ready string) []string {
+	return []string{
+		"Check the density of the bath and note its temperature.",
+		ready + " with a drop of dish soap and rub off every bubble.",
+		"Push it under, let go without a swirl, and wait until it stands still: a small piece near the density of the bath takes minutes.",
+		"floats: it comes up. sinks: it goes down. hovers: it does neither in two minutes.",
+		"Rinse the piece in clean water afterwards.",
+	}
+}
+
+// OnWhole is the test as it is done on a piece that must not be cut, since what it is made of would be in
+// the dust.
+func (t Test) OnWhole() Test {
+	if t.Kind == Float {
+		t.PieceMust = "be left whole, never cut; " + floater
+		t.Protocol = floating("Leave the piece whole, and wet it")
+	}
+	return t
+}
+
 var float = entry{
 	Test: Test{
 		Kind:         Float,
@@ -69,16 +93,10 @@ var float = entry{
 		Outcomes:     []string{"floats", "hovers", "sinks"},
 		Minutes:      1.5,
 		SetUpMinutes: 10,
-		Protocol: []string{
-			"Check the density of the bath and note its temperature.",
-			"Cut the piece so that no infill is closed in, wet it with a drop of dish soap and rub off every bubble.",
-			"Push it under, let go without a swirl, and wait until it stands still: a small piece near the density of the bath takes minutes.",
-			"floats: it comes up. sinks: it goes down. hovers: it does neither in two minutes.",
-			"Rinse the piece in clean water afterwards.",
-		},
-		PieceMust: "be solid: cut open, wetted and free of bubbles. A floater may only be hiding air; a sinker cannot",
-		Family:    density,
-		Source:    "katz98 etexts",
+		Protocol:     floating("Cut the piece so that no infill is closed in, wet it"),
+		PieceMust:    "be solid: cut open, " + floater,
+		Family:       density,
+		Source:       "katz98 etexts",
 	},
 	warn: []caution{
 		{"Strong brine stings: wear goggles and gloves, and rinse eyes with plenty of water.", "cp"},

@@ -168,6 +168,25 @@ func TestBenchHardStop(t *testing.T) {
 	benchHas(t, "hot air", page, "Own prints only")
 }
 
+// TestBenchLeavesBarredPiecesWhole: what a piece is made of would be in the dust, so that a test of a lot which
+// must not be heated never tells to cut it, proposed or picked by hand.
+func TestBenchLeavesBarredPiecesWhole(t *testing.T) {
+	b := startBench(t, strings.ReplaceAll(smallBin, `"own-print"`, `"unknown"`), BenchOptions{})
+	p := b.phone()
+	for _, skipped := range []string{"hot-water", "soak", "marked", "weigh", "acetone"} {
+		p.send("/skip", url.Values{"kind": {skipped}})
+	}
+	for _, at := range []string{"/", "/test?lot=white&kind=float"} {
+		_, page := p.get(at)
+		benchHas(t, at, page, "Leave the piece whole", "It must be left whole, never cut")
+		if strings.Contains(page, "Cut the piece") || strings.Contains(page, "cut open") || strings.Contains(page, "cut small") {
+			t.Errorf("%s tells to cut a piece of unknown origin\n%s", at, page)
+		}
+	}
+	_, page := startBench(t, smallBin, BenchOptions{}).phone().get("/test?lot=white&kind=float")
+	benchHas(t, "an own print", page, "Cut the piece")
+}
+
 func TestBenchSkipAndTimer(t *testing.T) {
 	now := time.Date(2026, 3, 4, 20, 0, 0, 0, time.UTC)
 	b := startBench(t, smallBin, BenchOptions{Now: func() time.Time { return now }})

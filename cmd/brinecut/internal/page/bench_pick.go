@@ -62,7 +62,7 @@ func (p *BenchPage) testSheet(w http.ResponseWriter, r *http.Request) {
 		p.fail(w, r, benchFault{Code: http.StatusForbidden, Says: "Do not heat “" + v.Lot + "”: " + why + ".", Cure: "Choose a test that stays cold."})
 		return
 	}
-	v.Step = newStep(bin, t, v.Lot+known, v.Lot == "")
+	v.Step = newStep(bin, asBarred(run.answer, v.Lot, t), v.Lot+known, v.Lot == "")
 	v.Step.Bath, v.Step.Density, v.Step.Temp = q.Get("bath"), q.Get("density"), q.Get("temp")
 	p.render(w, http.StatusOK, "test", v)
 }
@@ -95,7 +95,7 @@ func (p *BenchPage) againTest(w http.ResponseWriter, r *http.Request, o sorting.
 	}
 	v := p.choice(r, run.answer)
 	v.Fault, v.Many = &f, len(o.Counts) > 0
-	v.Step = newStep(run.answer.Bin, t, o.Lot+o.Known, o.Lot == "")
+	v.Step = newStep(run.answer.Bin, asBarred(run.answer, o.Lot, t), o.Lot+o.Known, o.Lot == "")
 	v.Step.Token = postedToken(r)
 	v.Step.Bath, v.Step.Density, v.Step.Temp = r.PostForm.Get("bath"), r.PostForm.Get("density"), r.PostForm.Get("temp")
 	for i := range v.Step.Fields {
@@ -105,6 +105,14 @@ func (p *BenchPage) againTest(w http.ResponseWriter, r *http.Request, o sorting.
 		v.Step.Choices[i].Count = r.PostForm.Get("count-" + v.Step.Choices[i].Word)
 	}
 	p.render(w, f.Code, "test", v)
+}
+
+// asBarred is a test as it is done on a lot, whose pieces are left whole where they must not be heated.
+func asBarred(ans advice.Answer, lot string, t cues.Test) cues.Test {
+	if slices.ContainsFunc(ans.Lots, func(l advice.Lot) bool { return l.Name == lot && !l.Heat.May }) {
+		return t.OnWhole()
+	}
+	return t
 }
 
 // tooHot reports a test that heats a lot which must not be.

@@ -179,6 +179,9 @@ func (p *BenchPage) step(ans advice.Answer, b *triage.Proposal, doubts []sorting
 	if known {
 		thing = b.Known
 	}
+	if b.Whole {
+		t = t.OnWhole()
+	}
 	s := newStep(ans.Bin, t, thing, known)
 	s.Piece, s.Careful, s.Why = b.Piece, b.Cautions, whyThis(b)
 	s.Again, s.AtOnce = b.Again, b.AtOnce

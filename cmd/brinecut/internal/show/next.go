@@ -155,6 +155,9 @@ func Next(p *Page, a advice.Answer, file string) {
 	}
 	p.Line(fmt.Sprintf("about %s of what doubt costs now, for %s at the bench", money(gain, currency(a)), minutes(takes)))
 	if t, ok := cues.Find(b.Kind); ok {
+		if b.Whole {
+			t = t.OnWhole()
+		}
 		how(p, t)
 	}
 	p.Section("then")
